@@ -1,0 +1,62 @@
+/* The main job: one scenario, several strategies, side by side. */
+#ifndef PUMPDAY_COMPARE_H
+#define PUMPDAY_COMPARE_H
+
+#include <pumpday/day.h>
+
+/* What a day is judged by, SI.  Worked out from the limit.* items and, for the starts per hour,
+ * from the motor's size and poles where they are given. */
+struct pd_limits {
+    double starts_per_hour;
+    double starts_per_day;
+    double shortest_run;       /* s */
+    double static_pressure;    /* Pa gauge */
+    double tap_pressure;       /* Pa gauge */
+    const char *starts_source; /* where starts_per_hour comes from, for a reader */
+};
+
+struct pd_limits pd_limits_for(const struct pd_scenario *scenario);
+
+/* Most starts per hour of a motor.  power W (output), poles 2, 4 or 6; *source names the origin.
+ * Source: NEMA MG 10, allowable number of starts (polyphase, 1 hp and up; the next larger size of
+ * the table); smaller: Water Systems Council tank standard, 15 per hour up to 3/4 hp. */
+double pd_motor_starts_per_hour(double power, int poles, const char **source);
+
+enum { PD_VERDICT_MOST = 96 };
+
+/* What is wrong with a day in a word or two each, `; ` between ("short-cycling; low taps"), or
+ * "ok". Returns true if nothing is wrong. */
+bool pd_verdict(const struct pd_day_result *result, const struct pd_plant *plant,
+                const struct pd_limits *limits, char text[PD_VERDICT_MOST]);
+
+/* Totals of a day as summary.csv has them, kept after the workspace has moved on. */
+struct pd_comparison_row {
+    struct pd_day_result result; /* runs owned by the row */
+    bool good;
+    char verdict[PD_VERDICT_MOST];
+};
+
+struct pd_comparison {
+    struct pd_limits limits;
+    size_t count;
+    struct pd_comparison_row row[PD_STRATEGY_COUNT];
+};
+
+struct pd_compare_options {
+    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    size_t strategy_count;     /* 0: all three */
+    enum pd_unit_system units; /* of the files written */
+    const char *folder;        /* where the four CSV files go; NULL: none are written */
+    struct pd_day_options day; /* trace and trace_context are set by pd_compare */
+};
+
+struct pd_compare_options pd_compare_default(void);
+
+/* Runs the strategies and, if asked, writes summary.csv, hours.csv, cycles.csv and trace.csv into
+ * the folder, all or none.  False and the error otherwise.  Free with pd_comparison_free. */
+bool pd_compare(const struct pd_scenario *scenario, const struct pd_compare_options *options,
+                struct pd_comparison *comparison, struct pd_error *error);
+
+void pd_comparison_free(struct pd_comparison *comparison);
+
+#endif

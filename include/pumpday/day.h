@@ -1,0 +1,118 @@
+/* One strategy through one day. */
+#ifndef PUMPDAY_DAY_H
+#define PUMPDAY_DAY_H
+
+#include <pumpday/strategy.h>
+
+enum { PD_HOURS = 24, PD_RUNS_MOST = 20000 };
+
+/* Why a run began or ended; pd_cause_name gives the words of cycles.csv. */
+enum pd_cause {
+    PD_CAUSE_PRESSURE,     /* start: the header fell to the start pressure */
+    PD_CAUSE_FLOW,         /* start: the flow rose to the start flow */
+    PD_CAUSE_CARRIED_OVER, /* it ran at midnight already */
+    PD_CAUSE_LOW_FLOW,     /* stop: flow under the stop flow for the run-on time */
+    PD_CAUSE_STOP_PRESSURE,
+    PD_CAUSE_LOW_SUCTION,
+    PD_CAUSE_DRY,
+    PD_CAUSE_END_OF_DAY
+};
+const char *pd_cause_name(enum pd_cause cause);
+
+/* One run of the pump.  A run that goes on over either midnight is cut there. */
+struct pd_run {
+    double start;       /* s after midnight */
+    double run_time;    /* s */
+    double rest_before; /* s since the stop before; NAN if the pump had not run before */
+    double volume;      /* m3 through the pump */
+    double energy;      /* J, without standby */
+    enum pd_cause start_cause, stop_cause;
+};
+
+struct pd_hour {
+    int starts;
+    double run_time;            /* s */
+    double energy;              /* J, standby included */
+    double volume;              /* m3 delivered to the taps */
+    double lowest_tap_pressure; /* Pa gauge while a draw was open; NAN if none was */
+};
+
+/* How the day ended. */
+enum pd_ending {
+    PD_ENDING_MIDNIGHT,
+    PD_ENDING_CHATTER /* too many events or starts; the figures hold up to `end_time` */
+};
+
+/* What the integration cost. */
+struct pd_effort {
+    long steps, rhs_calls, root_calls, restarts, events, caught, retries;
+};
+
+/* Result of a day.  `runs` belongs to the caller's workspace (see pd_day). */
+struct pd_day_result {
+    struct pd_strategy strategy;
+    enum pd_ending ending;
+    double end_time;                /* s, 86400 unless it chattered */
+    int starts;                     /* without a run carried over */
+    int starts_in_worst_hour;       /* most starts in any 60 minutes */
+    double run_time;                /* s */
+    double energy;                  /* J, standby included */
+    double supplied;                /* m3 in from the supply, less leak-by */
+    double delivered;               /* m3 out of the taps */
+    double leaked;                  /* m3 */
+    double stored;                  /* m3 more in tank and pipes at the end than at the start */
+    double balance_error;           /* m3 = supplied - delivered - leaked - stored */
+    double shortest_run;            /* s, of runs begun and ended in the day; NAN if none */
+    double shortest_rest;           /* s; NAN if none */
+    double lowest_tap_pressure;     /* Pa gauge while a draw was open; NAN if none was */
+    double time_draw_open;          /* s */
+    double time_below_tap_limit;    /* s while a draw was open */
+    double highest_header_pressure; /* Pa gauge */
+    double
+        lowest_suction_pressure; /* Pa gauge at the pump inlet, steady losses; while water flows */
+    double lowest_npsh_margin;   /* m, available less required; NAN without npsh_required */
+    bool locked_out;             /* the guard against running dry locked the pump out */
+    int suction_trips;
+    struct pd_hour hours[PD_HOURS];
+    const struct pd_run *runs;
+    size_t run_count;
+    struct pd_effort effort;
+};
+
+/* One row of the trace. */
+struct pd_trace_row {
+    double time;                                                             /* s after midnight */
+    double header_pressure, supply_pressure, suction_pressure, tap_pressure; /* Pa gauge */
+    double pump_flow, demand_flow;                                           /* m3/s */
+    double tank_water;                                                       /* m3 */
+    double speed;                                                            /* relative */
+    double power;                                                            /* W */
+    bool pump_on, valve_open;
+};
+
+struct pd_day_options {
+    double relative_tolerance; /* 1e-9 to 1e-3 */
+    double trace_every;        /* s; rows at these times and at each event; <= 0: no trace */
+    bool (*trace)(void *context,
+                  const struct pd_trace_row *row); /* false ends the day with an error */
+    void *trace_context;
+    bool (*go_on)(void *context); /* asked now and then; false ends the day; may be NULL */
+    void *go_on_context;
+};
+
+struct pd_day_options pd_day_default(void);
+
+/* A workspace: the integrator, its vectors and the list of runs.  Made once per thread, used for
+ * any number of days one after the other; a day allocates nothing. */
+struct pd_day;
+struct pd_day *pd_day_create(struct pd_error *error); /* NULL on failure */
+void pd_day_free(struct pd_day *day);
+
+/* Simulates a day.  The result's list of runs holds until the next day in this workspace.
+ * False and PD_SOLVER_FAILED (time, strategy and mode in the text) if the integration cannot go on.
+ */
+bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
+                const struct pd_strategy *strategy, const struct pd_day_options *options,
+                struct pd_day_result *result, struct pd_error *error);
+
+#endif

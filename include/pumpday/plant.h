@@ -1,0 +1,92 @@
+/* The plant: a scenario turned into the fixed description that the equations need, SI throughout.
+ * One plant serves any number of days, side by side. */
+#ifndef PUMPDAY_PLANT_H
+#define PUMPDAY_PLANT_H
+
+#include <pumpday/pipe.h>
+#include <pumpday/pump.h>
+#include <pumpday/scenario.h>
+#include <pumpday/tank.h>
+#include <pumpday/water.h>
+
+#define PD_DAY_SECONDS 86400.0
+
+/* What happens at a time known beforehand.  Those of one instant are taken in this order. */
+enum pd_edge_kind {
+    PD_EDGE_SUPPLY,      /* the supply's line takes a new slope */
+    PD_EDGE_PROFILE,     /* the demand profile steps */
+    PD_EDGE_DRAW_CLOSES, /* a draw by duration ends */
+    PD_EDGE_DRAW_OPENS
+};
+
+struct pd_edge {
+    double time; /* s after midnight; negative in the warm-up */
+    enum pd_edge_kind kind;
+    size_t index; /* draw, or sample of the profile or the supply */
+};
+
+struct pd_plant {
+    /* water and air */
+    struct pd_water water;
+    double atmosphere;      /* Pa absolute */
+    double specific_weight; /* Pa/m = density g */
+    /* supply */
+    enum pd_supply_kind supply_kind;
+    bool level_moves; /* a cistern whose level is a state */
+    double
+        supply_pressure; /* Pa gauge where no series is given; of the level, for cistern and well */
+    double supply_level; /* m over the pump; of a cistern whose level moves: the full level */
+    double cistern_area; /* m2 */
+    double cistern_refill;      /* m3/s, float valve wide open */
+    double cistern_empty_level; /* m; -INFINITY where none is given */
+    double well_drawdown;       /* Pa s/m3: pressure lost per flow, 0 but for a well */
+    double lowest_supply, mean_supply, highest_supply; /* Pa gauge over the day, at no flow */
+    /* branch */
+    struct pd_loss_table service;
+    double inertance;         /* Pa s2/m3 */
+    double valve_opening;     /* Pa */
+    double valve_coefficient; /* Pa s2/m6 */
+    double valve_leak_by;     /* m3/s at 1 Pa by the square-root law; 0: tight */
+    struct pd_pump pump;
+    double speed_time_constant; /* s = run-up time / ln 20 */
+    double standby_power;       /* W */
+    /* house */
+    double pipe_compliance;        /* m3/Pa */
+    double tap_elevation_pressure; /* Pa = density g z */
+    double house_coefficient;      /* Pa s2/m6: loss = this times the house flow squared */
+    double leak_coefficient;       /* m3/s per Pa^leak_exponent */
+    double leak_exponent;
+    double reference_root; /* Pa^0.5, of the draws' reference pressure */
+    /* tank, but for its precharge, which is the strategy's */
+    struct pd_tank tank;
+    /* guards */
+    double low_suction;   /* Pa gauge; -INFINITY: off */
+    double suction_delay; /* s */
+    double suction_retry; /* s */
+    double dry_run_time;  /* s; INFINITY: off */
+    double least_rest;    /* s */
+    /* limits that the day itself watches */
+    double tap_limit; /* Pa gauge */
+    /* the day's known events, warm-up first, sorted by time then kind then index */
+    double warm_up; /* s */
+    struct pd_edge *edges;
+    size_t edge_count;
+    const struct pd_scenario *scenario; /* not owned; must outlive the plant */
+};
+
+/* Builds a plant from a scenario that has been checked.  The scenario must outlive it.
+ * False and PD_BAD_INPUT if memory runs out or the parts do not fit together. */
+bool pd_plant_build(const struct pd_scenario *scenario, struct pd_plant *plant,
+                    struct pd_error *error);
+
+void pd_plant_free(struct pd_plant *plant);
+
+/* Supply pressure [Pa gauge] at no flow at a time of day (s); for a cistern whose level moves,
+ * full. */
+double pd_plant_supply_pressure(const struct pd_plant *plant, double time);
+
+/* Header pressure [Pa gauge] of the unboosted house: supply pressure less all losses of the branch
+ * at a steady flow with the pump standing still. */
+double pd_plant_unboosted(const struct pd_plant *plant, double supply_pressure, double flow);
+
+#endif

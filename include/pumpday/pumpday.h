@@ -1,0 +1,9 @@
+/* pumpday: transient simulation of a water pressure booster through a day. */
+#ifndef PUMPDAY_PUMPDAY_H
+#define PUMPDAY_PUMPDAY_H
+
+#include <pumpday/compare.h>
+
+#define PD_VERSION "0.1.0"
+
+#endif

@@ -1,0 +1,175 @@
+/* A scenario: one installation and one day, read from a folder of CSV files, checked, in SI.
+ *
+ * Items of site.csv live in one table (pd_items) that drives reading, limits, defaults, messages,
+ * the list of items and the template.  An item's value is kept by its place in that table. */
+#ifndef PUMPDAY_SCENARIO_H
+#define PUMPDAY_SCENARIO_H
+
+#include <pumpday/error.h>
+#include <pumpday/units.h>
+
+/* Items in the order of the table; see `pumpday items` for what each means. */
+enum pd_item {
+    PD_TITLE,
+    PD_SITE_ALTITUDE,
+    PD_WATER_TEMPERATURE,
+    PD_ENERGY_PRICE,
+    PD_ENERGY_STANDBY,
+    PD_DEMAND_REFERENCE_PRESSURE,
+    PD_SUPPLY_KIND,
+    PD_SUPPLY_PRESSURE,
+    PD_SUPPLY_LEVEL,
+    PD_SUPPLY_AREA,
+    PD_SUPPLY_REFILL,
+    PD_SUPPLY_EMPTY_LEVEL,
+    PD_SUPPLY_SPECIFIC_CAPACITY,
+    PD_SERVICE_LENGTH,
+    PD_SERVICE_DIAMETER,
+    PD_SERVICE_ROUGHNESS,
+    PD_SERVICE_LOSS_K,
+    PD_CHECK_VALVE_DIAMETER,
+    PD_CHECK_VALVE_OPENING_PRESSURE,
+    PD_CHECK_VALVE_LOSS_K,
+    PD_CHECK_VALVE_LEAK_BY,
+    PD_PUMP_RUN_UP_TIME,
+    PD_PUMP_STOPPED_LOSS,
+    PD_PUMP_MOTOR_POWER,
+    PD_PUMP_POLES,
+    PD_TANK_VOLUME,
+    PD_TANK_GAS,
+    PD_TANK_EXPONENT,
+    PD_TANK_TIME_CONSTANT,
+    PD_TANK_PRECHARGE,
+    PD_HOUSE_ELEVATION,
+    PD_HOUSE_LOSS,
+    PD_HOUSE_LOSS_FLOW,
+    PD_HOUSE_PIPE_LENGTH,
+    PD_HOUSE_PIPE_DIAMETER,
+    PD_HOUSE_PIPE_WALL,
+    PD_HOUSE_PIPE_MODULUS,
+    PD_HOUSE_LEAK,
+    PD_HOUSE_LEAK_PRESSURE,
+    PD_HOUSE_LEAK_EXPONENT,
+    PD_PRESSURE_START_START,
+    PD_PRESSURE_START_STOP_FLOW,
+    PD_PRESSURE_START_STOP_PRESSURE,
+    PD_PRESSURE_START_RUN_ON,
+    PD_PRESSURE_START_PRECHARGE,
+    PD_FLOW_START_START_FLOW,
+    PD_FLOW_START_STOP_FLOW,
+    PD_FLOW_START_RUN_ON,
+    PD_FLOW_START_PRECHARGE,
+    PD_PEAK_ONLY_START,
+    PD_PEAK_ONLY_STOP_FLOW,
+    PD_PEAK_ONLY_STOP_PRESSURE,
+    PD_PEAK_ONLY_RUN_ON,
+    PD_PEAK_ONLY_PRECHARGE,
+    PD_GUARD_LOW_SUCTION,
+    PD_GUARD_DELAY,
+    PD_GUARD_RETRY,
+    PD_GUARD_DRY_RUN_TIME,
+    PD_GUARD_LEAST_REST,
+    PD_LIMIT_STARTS_PER_HOUR,
+    PD_LIMIT_STARTS_PER_DAY,
+    PD_LIMIT_SHORTEST_RUN,
+    PD_LIMIT_STATIC_PRESSURE,
+    PD_LIMIT_TAP_PRESSURE,
+    PD_DAY_WARM_UP,
+    PD_ITEM_COUNT
+};
+
+/* Values of supply.kind and tank.gas, in the order of their choice lists. */
+enum pd_supply_kind { PD_SUPPLY_MAIN, PD_SUPPLY_CISTERN, PD_SUPPLY_WELL };
+enum pd_tank_gas { PD_GAS_ISOTHERMAL, PD_GAS_POLYTROPIC, PD_GAS_THERMAL };
+
+/* One row of the table of items. */
+struct pd_item_row {
+    const char *name;
+    enum pd_kind kind;
+    const char *unit;   /* unit in which least, most and fallback stand and the template shows */
+    double least, most; /* limits, in `unit`; both ends allowed */
+    double fallback;    /* default, in `unit`; NAN where there is none or it is worked out */
+    const char *worked_out; /* how the default is worked out, or NULL */
+    const char *choices;    /* "main|cistern|well", or NULL */
+    const char *help;       /* one sentence */
+};
+
+extern const struct pd_item_row pd_items[PD_ITEM_COUNT];
+
+/* Finds an item by name.  PD_ITEM_COUNT if there is none. */
+enum pd_item pd_item_find(const char *name);
+
+/* The name of the item most like the one given, for messages; NULL if none is near. */
+const char *pd_item_nearest(const char *name);
+
+enum { PD_PUMP_POINTS_MOST = 64, PD_SERIES_MOST = 4096, PD_FIXTURE_MOST = 32 };
+
+/* Rows of pump.csv.  Flow rises from 0; head falls or stays; power and npsh_required are >= 0. */
+struct pd_pump_points {
+    size_t count; /* 3 to PD_PUMP_POINTS_MOST */
+    bool has_npsh;
+    double flow[PD_PUMP_POINTS_MOST];          /* m3/s */
+    double head[PD_PUMP_POINTS_MOST];          /* m of the water pumped */
+    double power[PD_PUMP_POINTS_MOST];         /* W, electrical input */
+    double npsh_required[PD_PUMP_POINTS_MOST]; /* m, absolute */
+};
+
+/* A row of demand.csv: a tap opened at a time, for a duration or until a volume is drawn. */
+struct pd_draw {
+    double time;     /* s after midnight, 0 <= time < 86400 */
+    double flow;     /* m3/s at demand.reference_pressure, > 0 */
+    double duration; /* s, or NAN if the draw ends by volume */
+    double volume;   /* m3, or NAN if the draw ends by duration */
+    char fixture[PD_FIXTURE_MOST];
+};
+
+/* A value at a time: profile.csv (m3/s, from that time on) or supply.csv (Pa gauge or m, linear
+ * between the points and from the last over midnight to the first). */
+struct pd_sample {
+    double time; /* s after midnight, 0 <= time <= 86400, rising */
+    double value;
+};
+
+/* A whole scenario, read and checked.  Fixed once read. */
+struct pd_scenario {
+    char folder[PD_PATH_MOST];
+    char title[128];
+    double value[PD_ITEM_COUNT]; /* SI; a choice by its place in the list; NAN: to be worked out */
+    bool given[PD_ITEM_COUNT];   /* the folder or an override gave it */
+    int line[PD_ITEM_COUNT];     /* line of site.csv, or 0 */
+    struct pd_pump_points pump;
+    struct pd_draw *draws; /* by time; rows of one time keep the file's order */
+    size_t draw_count;
+    struct pd_sample *profile;
+    size_t profile_count;
+    struct pd_sample *supply;
+    size_t supply_count;
+    bool supply_is_level; /* supply.csv holds levels (m) and not pressures (Pa gauge) */
+};
+
+/* Every item at its default, no pump, no draws; owns no memory. */
+struct pd_scenario pd_scenario_default(void);
+
+/* Reads a folder (site.csv, pump.csv, demand.csv, profile.csv, supply.csv), then applies overrides
+ * (`tank.volume=80 L`, a unit required as in the file), then checks the whole.
+ * Returns true and a scenario to be freed with pd_scenario_free, or false and every fault that
+ * could be found; then the scenario is empty and owns nothing. */
+bool pd_scenario_read(const char *folder, const char *const *overrides, size_t override_count,
+                      struct pd_scenario *scenario, struct pd_faults *faults);
+
+/* Applies one override `ITEM=VALUE[ UNIT]` to a scenario.  False and a fault if it is wrong. */
+bool pd_scenario_set(struct pd_scenario *scenario, const char *override, struct pd_faults *faults);
+
+/* Checks what must hold between items and files (as pd_scenario_read does at its end). */
+bool pd_scenario_check(const struct pd_scenario *scenario, struct pd_faults *faults);
+
+/* Copies a scenario with all it owns.  False if memory runs out. */
+bool pd_scenario_copy(const struct pd_scenario *from, struct pd_scenario *to);
+
+void pd_scenario_free(struct pd_scenario *scenario);
+
+/* Writes a commented scenario that runs as it is into a folder that does not exist or is empty.
+ * False and the error (PD_OUTPUT_FAILED) otherwise; nothing is left half written. */
+bool pd_scenario_write_template(const char *folder, struct pd_error *error);
+
+#endif
