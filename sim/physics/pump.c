@@ -1,0 +1,83 @@
+/* The pump: pressure rise at any speed, power, suction head. */
+#include <pumpday/pump.h>
+
+#include <pumpday/water.h>
+
+void pd_pump_build(struct pd_pump *pump, const struct pd_pump_points *points, double density,
+                   double stopped_loss)
+{
+    double rise[PD_PUMP_POINTS_MOST];
+
+    for (size_t i = 0; i < points->count; i++) {
+        rise[i] = density * PD_GRAVITY * points->head[i];
+    }
+    pd_curve_build(&pump->rise, points->flow, rise, points->count);
+    pd_curve_build(&pump->power, points->flow, points->power, points->count);
+    pump->shutoff = rise[0];
+    pump->last_flow = points->flow[points->count - 1];
+    pump->stopped_coefficient = stopped_loss / (pump->last_flow * pump->last_flow);
+}
+
+/* Below no flow: a straight line. */
+static double rise_backward(const struct pd_pump *pump, double flow, double speed, double *by_flow,
+                            double *by_speed)
+{
+    double slope = pump->rise.first_slope;
+
+    *by_flow = slope * speed;
+    *by_speed = 2 * speed * pump->shutoff + slope * flow;
+    return speed * (speed * pump->shutoff + slope * flow);
+}
+
+/* Beyond the last point: a quadratic, written without a division by the speed. */
+static double rise_beyond(const struct pd_pump *pump, double flow, double speed, double *by_flow,
+                          double *by_speed)
+{
+    double end = pump->rise.y[pump->rise.count - 1];
+    double slope = pump->rise.last_slope;
+    double excess = flow - pump->last_flow * speed;
+    double bend = pump->stopped_coefficient * excess;
+
+    *by_flow = slope * speed - 2 * bend;
+    *by_speed = 2 * speed * end + slope * excess - pump->last_flow * *by_flow;
+    return speed * (speed * end + slope * excess) - bend * excess;
+}
+
+double pd_pump_rise(const struct pd_pump *pump, double flow, double speed, double *by_flow,
+                    double *by_speed)
+{
+    if (flow < 0) {
+        return rise_backward(pump, flow, speed, by_flow, by_speed);
+    }
+    if (flow >= pump->last_flow * speed) {
+        return rise_beyond(pump, flow, speed, by_flow, by_speed);
+    }
+    double slope;
+    double rise = pd_curve_at(&pump->rise, flow / speed, &slope);
+
+    *by_flow = speed * slope;
+    *by_speed = 2 * speed * rise - flow * slope;
+    return speed * speed * rise;
+}
+
+double pd_pump_power(const struct pd_pump *pump, double flow, double *slope)
+{
+    double none;
+    double *to = slope != NULL ? slope : &none;
+
+    if (flow <= 0 || flow >= pump->last_flow) {
+        *to = 0;
+        return flow <= 0 ? pump->power.y[0] : pump->power.y[pump->power.count - 1];
+    }
+    return pd_curve_at(&pump->power, flow, to);
+}
+
+double pd_hydraulic_power(double flow, double rise)
+{
+    return flow * rise;
+}
+
+double pd_npsh_available(double suction, double atmosphere, double vapour_pressure, double density)
+{
+    return (suction + atmosphere - vapour_pressure) / (density * PD_GRAVITY);
+}
