@@ -1,0 +1,81 @@
+/* The equations of motion of a plant with its tank charged: rates, and the linear system that an
+ * implicit step solves.  Nothing here decides anything; a mode says what is on, open and wet. */
+#ifndef PUMPDAY_CIRCUIT_H
+#define PUMPDAY_CIRCUIT_H
+
+#include <pumpday/plant.h>
+
+/* Places in the state.  The first CORE_COUNT feed back into the rates; the rest are integrals. */
+enum {
+    AT_SPEED,       /* relative pump speed */
+    AT_FLOW,        /* branch flow, m3/s */
+    AT_PRESSURE,    /* header pressure, Pa gauge */
+    AT_TEMPERATURE, /* tank gas, K */
+    AT_LEVEL,       /* cistern level over the pump, m */
+    CORE_COUNT,
+    AT_SIGMA = CORE_COUNT, /* integral of the root of the tap pressure, Pa^0.5 s */
+    AT_ENERGY,             /* motor's input, J, without standby */
+    AT_SUPPLIED,           /* in from the supply, m3 */
+    AT_DELIVERED,          /* out of the taps, m3 */
+    AT_LEAKED,             /* out of the leak, m3 */
+    STATE_COUNT
+};
+
+/* A plant with its tank charged.  Fixed while a day runs. */
+struct circuit {
+    const struct pd_plant *plant;
+    struct pd_tank tank;
+    double gas_constant; /* isothermal: p V, J; thermal: p V / T, J/K; polytropic: volume at 1 Pa */
+};
+
+/* What is on, open and wet: changes at events only, with all that can be worked out there. */
+struct mode {
+    bool pump_on;
+    bool valve_open;
+    bool tank_wet;
+    bool supply_dry;     /* the cistern is empty: the pump draws air */
+    double demand;       /* sum of the open draws' c, m3/s per Pa^0.5 */
+    double tap_scale;    /* 1 / (1 + house_coefficient * demand^2) */
+    double supply_time;  /* s: the supply's line passes through supply_value here */
+    double supply_value; /* Pa gauge */
+    double supply_slope; /* Pa/s */
+};
+
+struct circuit circuit_of(const struct pd_plant *plant, double precharge);
+
+void mode_set_demand(struct mode *mode, const struct pd_plant *plant, double demand);
+
+/* Supply pressure [Pa gauge] at a time and state. */
+double circuit_supply(const struct circuit *circuit, const struct mode *mode, double time,
+                      const double state[STATE_COUNT]);
+
+/* Pressure that would open the closed check valve: supply + pump at no flow - header [Pa]. */
+double circuit_across(const struct circuit *circuit, const struct mode *mode, double time,
+                      const double state[STATE_COUNT]);
+
+/* Suction pressure [Pa gauge] at the pump inlet with steady losses; the supply's while closed. */
+double circuit_suction(const struct circuit *circuit, const struct mode *mode, double time,
+                       const double state[STATE_COUNT]);
+
+/* Tap pressure [Pa gauge] and the flow out of the taps [m3/s]. */
+double circuit_tap_pressure(const struct circuit *circuit, const struct mode *mode,
+                            const double state[STATE_COUNT]);
+double circuit_house_flow(const struct circuit *circuit, const struct mode *mode,
+                          const double state[STATE_COUNT]);
+
+/* Header pressure over that of the empty tank [Pa]; negative: no water in the tank. */
+double circuit_over_empty(const struct circuit *circuit, const double state[STATE_COUNT]);
+
+/* Water held in tank and house pipe [m3], up to a constant. */
+double circuit_stored(const struct circuit *circuit, const struct mode *mode,
+                      const double state[STATE_COUNT]);
+
+/* Rates of change.  False for a state that is not physical (the step is then cut). */
+bool circuit_rates(const struct circuit *circuit, const struct mode *mode, double time,
+                   const double state[STATE_COUNT], double rate[STATE_COUNT]);
+
+/* Solves (I - gamma J) x = b in place, J the Jacobian of the rates at a state. */
+void circuit_solve(const struct circuit *circuit, const struct mode *mode, double time,
+                   const double state[STATE_COUNT], double gamma, double b[STATE_COUNT]);
+
+#endif

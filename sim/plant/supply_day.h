@@ -1,0 +1,21 @@
+/* The supply over the day: lines between the points of supply.csv, repeated every day. */
+#ifndef PUMPDAY_SUPPLY_DAY_H
+#define PUMPDAY_SUPPLY_DAY_H
+
+#include <pumpday/plant.h>
+
+/* A straight piece: value [Pa gauge] at a time [s], slope [Pa/s]. */
+struct supply_line {
+    double time, value, slope;
+};
+
+/* The piece that begins at a sample of supply.csv; `day` seconds are added to its time. */
+struct supply_line supply_line_from(const struct pd_plant *plant, size_t sample, double day);
+
+/* The piece in force at a time, which may be negative (the day before). */
+struct supply_line supply_line_at(const struct pd_plant *plant, double time);
+
+/* Fills lowest_supply, mean_supply and highest_supply of a plant. */
+void supply_day_extremes(struct pd_plant *plant);
+
+#endif

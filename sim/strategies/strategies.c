@@ -1,0 +1,74 @@
+/* The list of strategies and what their settings have in common. */
+#include "strategies/settings.h"
+
+#include <math.h>
+#include <string.h>
+
+const struct pd_strategy_kind *const pd_strategies[PD_STRATEGY_COUNT] = {
+    &strategy_pressure_start, &strategy_flow_start, &strategy_peak_only};
+
+/* common practice, no source: the precharge stands 2 psi under the start pressure */
+static const double precharge_margin = 2.0 * PASCAL_PER_PSI;
+
+const struct pd_strategy_kind *pd_strategy_find(const char *name)
+{
+    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+        if (strcmp(pd_strategies[i]->name, name) == 0) {
+            return pd_strategies[i];
+        }
+    }
+    return NULL;
+}
+
+struct pd_strategy pd_strategy_for(const struct pd_strategy_kind *kind,
+                                   const struct pd_plant *plant)
+{
+    struct pd_strategy strategy = {
+        .kind = kind,
+        .start_pressure = NAN,
+        .start_flow = NAN,
+        .stop_flow = NAN,
+        .stop_pressure = NAN,
+        .run_on = NAN,
+        .precharge = NAN,
+        .dry_pressure = NAN,
+    };
+    double tank_precharge = plant->scenario->value[PD_TANK_PRECHARGE];
+
+    kind->settle(plant, &strategy);
+    if (!isnan(tank_precharge)) {
+        strategy.precharge = tank_precharge;
+    }
+    // a two-pressure switch stops at once
+    if (!isnan(strategy.stop_pressure)) {
+        strategy.run_on = 0.0;
+    }
+    if (isnan(strategy.dry_pressure)) {
+        strategy.dry_pressure = strategy.precharge;
+    }
+    return strategy;
+}
+
+double setting_or(double given, double worked_out)
+{
+    return isnan(given) ? worked_out : given;
+}
+
+double precharge_under(double pressure)
+{
+    return fmax(pressure - precharge_margin, 0.0);
+}
+
+double pressure_start_margin(const struct pd_strategy *strategy, const struct pd_readings *readings)
+{
+    return (readings->header_pressure - strategy->start_pressure) / PRESSURE_SCALE;
+}
+
+double flow_or_pressure_stop_margin(const struct pd_strategy *strategy,
+                                    const struct pd_readings *readings)
+{
+    if (!isnan(strategy->stop_pressure)) {
+        return (strategy->stop_pressure - readings->header_pressure) / PRESSURE_SCALE;
+    }
+    return (readings->pump_flow - strategy->stop_flow) / FLOW_SCALE;
+}
