@@ -1,0 +1,48 @@
+/* Columns of the files written: one table a file drives heads, conversion and values. */
+#ifndef PUMPDAY_REPORT_COLUMNS_H
+#define PUMPDAY_REPORT_COLUMNS_H
+
+#include <pumpday/units.h>
+
+#include <stdio.h>
+
+/* How a value is kept in its record. */
+enum pd_store {
+    PD_STORE_DOUBLE,
+    PD_STORE_INT,
+    PD_STORE_BOOL, /* written 1 or 0 */
+    PD_STORE_TEXT  /* const char * */
+};
+
+/* One column: the value stands at `offset` of a record, SI; it is shown in one of two units. */
+struct pd_column {
+    const char *name;
+    enum pd_kind kind;
+    const char *si_unit, *us_unit; /* NULL: no unit */
+    enum pd_store store;
+    size_t offset;
+};
+
+/* Name of the column's unit, NULL if it has none. */
+const char *pd_column_unit(const struct pd_column *column, enum pd_unit_system units);
+
+/* The number of a record in the column's unit; not for text. */
+double pd_column_number(const struct pd_column *column, enum pd_unit_system units,
+                        const void *record);
+
+/* The text of a record; only for text. */
+const char *pd_column_text(const struct pd_column *column, const void *record);
+
+/* Writes the line of heads, `name [unit],...`. */
+void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
+                 enum pd_unit_system units);
+
+/* Writes a record as a line: numbers to nine digits, an empty field for what is not known, text
+ * quoted as RFC 4180 has it. Errors stay in the stream. */
+void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,
+                enum pd_unit_system units, const void *record);
+
+/* Writes one text field, quoted where it must be. */
+void pd_csv_text(FILE *stream, const char *text);
+
+#endif

@@ -1,0 +1,46 @@
+/* The four files of a comparison: summary.csv, hours.csv, cycles.csv, trace.csv. */
+#ifndef PUMPDAY_REPORT_RESULTS_H
+#define PUMPDAY_REPORT_RESULTS_H
+
+#include "report/columns.h"
+#include "report/outputs.h"
+
+#include <pumpday/day.h>
+
+/* A day as a reader is shown it. */
+struct pd_report_day {
+    const char *strategy;
+    struct pd_day_result result; /* runs not owned */
+    double cost;                 /* money */
+    double specific_energy;      /* J per m3 delivered; NAN if nothing was */
+    double tap_limit;            /* Pa gauge */
+    bool good;
+    const char *verdict;
+};
+
+/* Works out what follows from a result; price in money per J.  The verdict is not copied. */
+struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double price,
+                                       double tap_limit, bool good, const char *verdict);
+
+/* The files while they are being written. */
+struct pd_results {
+    struct pd_outputs outputs;
+    enum pd_unit_system units;
+};
+
+/* Opens all four aside and writes their heads. */
+bool pd_results_open(struct pd_results *results, const char *folder, enum pd_unit_system units,
+                     struct pd_error *error);
+
+/* Adds a row to trace.csv; false once the file takes no more. */
+bool pd_results_trace(struct pd_results *results, const char *strategy,
+                      const struct pd_trace_row *row);
+
+/* Adds a day to the other three. */
+void pd_results_day(struct pd_results *results, const struct pd_report_day *day);
+
+/* All to their places, or nothing; see pd_outputs_commit and pd_outputs_discard. */
+bool pd_results_commit(struct pd_results *results, struct pd_error *error);
+void pd_results_discard(struct pd_results *results);
+
+#endif

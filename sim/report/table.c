@@ -1,0 +1,182 @@
+/* Lays out the table of a comparison.  A row is a column in the sense of columns.h: a label, a unit
+ * and a place in the record of a day. */
+#include "report/table.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Widths in characters: the longest label with its unit fits the first, and with three of the
+ * others the line ends at 100. */
+enum { LABEL_WIDTH = 37, CELL_WIDTH = 21, CELL_TEXT_MOST = 64 };
+
+struct row {
+    struct pd_column column;
+    int si_decimals, us_decimals;
+};
+
+#define ROW(label, kind, si, us, store, member, si_decimals, us_decimals)                          \
+    {                                                                                              \
+        {label, PD_KIND_##kind, si, us, PD_STORE_##store, offsetof(struct pd_report_day, member)}, \
+            si_decimals, us_decimals                                                               \
+    }
+
+// clang-format off
+static const struct row setting_rows[] = {
+    ROW("start pressure", PRESSURE, "kPa", "psi", DOUBLE, result.strategy.start_pressure, 0, 1),
+    ROW("start flow", FLOW, "L/min", "gpm", DOUBLE, result.strategy.start_flow, 2, 2),
+    ROW("stop flow", FLOW, "L/min", "gpm", DOUBLE, result.strategy.stop_flow, 2, 2),
+    ROW("stop pressure", PRESSURE, "kPa", "psi", DOUBLE, result.strategy.stop_pressure, 0, 1),
+    ROW("run-on", TIME, "s", "s", DOUBLE, result.strategy.run_on, 1, 1),
+    ROW("precharge", PRESSURE, "kPa", "psi", DOUBLE, result.strategy.precharge, 0, 1),
+};
+
+static const struct row figure_rows[] = {
+    ROW("starts", NUMBER, NULL, NULL, INT, result.starts, 0, 0),
+    ROW("starts in worst hour", NUMBER, NULL, NULL, INT, result.starts_in_worst_hour, 0, 0),
+    ROW("run time", TIME, "h", "h", DOUBLE, result.run_time, 2, 2),
+    ROW("energy", ENERGY, "kWh", "kWh", DOUBLE, result.energy, 3, 3),
+    ROW("cost", NUMBER, NULL, NULL, DOUBLE, cost, 2, 2),
+    ROW("water to the taps", VOLUME, "m3", "gal", DOUBLE, result.delivered, 3, 1),
+    ROW("specific energy", SPECIFIC_ENERGY, "kWh/m3", "kWh/kgal", DOUBLE, specific_energy, 3, 3),
+    ROW("shortest run", TIME, "s", "s", DOUBLE, result.shortest_run, 1, 1),
+    ROW("shortest rest", TIME, "s", "s", DOUBLE, result.shortest_rest, 1, 1),
+    ROW("lowest tap pressure", PRESSURE, "kPa", "psi", DOUBLE, result.lowest_tap_pressure, 0, 1),
+    ROW("time below tap limit", TIME, "s", "s", DOUBLE, result.time_below_tap_limit, 0, 0),
+    ROW("highest header pressure", PRESSURE, "kPa", "psi", DOUBLE, result.highest_header_pressure,
+        0, 1),
+    ROW("water balance error", VOLUME, "L", "gal", DOUBLE, result.balance_error, 4, 5),
+};
+// clang-format on
+
+/* The days and how to show them. */
+struct view {
+    FILE *stream;
+    const struct pd_report_day *days;
+    size_t count;
+    enum pd_unit_system units;
+    bool colour;
+};
+
+static void write_label(const struct view *view, const struct pd_column *column)
+{
+    char label[CELL_TEXT_MOST];
+    const char *unit = pd_column_unit(column, view->units);
+
+    if (unit != NULL) {
+        (void)snprintf(label, sizeof label, "%s [%s]", column->name, unit);
+    } else {
+        (void)snprintf(label, sizeof label, "%s", column->name);
+    }
+    (void)fprintf(view->stream, "  %-*s", LABEL_WIDTH - 2, label);
+}
+
+/* A setting that no strategy has says nothing. */
+static bool is_known(const struct view *view, const struct pd_column *column)
+{
+    for (size_t i = 0; i < view->count; i++) {
+        if (isfinite(pd_column_number(column, view->units, &view->days[i]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void write_row(const struct view *view, const struct row *row)
+{
+    int decimals = view->units == PD_UNITS_US ? row->us_decimals : row->si_decimals;
+
+    write_label(view, &row->column);
+    for (size_t i = 0; i < view->count; i++) {
+        char cell[CELL_TEXT_MOST] = "-";
+        double value = pd_column_number(&row->column, view->units, &view->days[i]);
+
+        if (isfinite(value)) {
+            // what rounds to nothing is shown without a sign
+            double least = 0.5 * pow(10, -decimals);
+            value = fabs(value) < least ? 0 : value;
+            (void)snprintf(cell, sizeof cell, "%.*f", decimals, value);
+        }
+        (void)fprintf(view->stream, "%*s", CELL_WIDTH, cell);
+    }
+    (void)fputc('\n', view->stream);
+}
+
+static void write_rows(const struct view *view, const struct row *rows, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (is_known(view, &rows[i].column)) {
+            write_row(view, &rows[i]);
+        }
+    }
+}
+
+static void write_heads(const struct view *view)
+{
+    (void)fprintf(view->stream, "%*s", LABEL_WIDTH, "");
+    for (size_t i = 0; i < view->count; i++) {
+        (void)fprintf(view->stream, "%*s", CELL_WIDTH, view->days[i].strategy);
+    }
+    (void)fputc('\n', view->stream);
+}
+
+/* Cuts the next part, up to `; `, off a verdict; returns the rest, NULL after the last part. */
+static const char *next_part(const char *verdict, char part[CELL_WIDTH])
+{
+    size_t length = strcspn(verdict, ";");
+    size_t kept = length < CELL_WIDTH - 1 ? length : CELL_WIDTH - 1;
+
+    memcpy(part, verdict, kept);
+    part[kept] = '\0';
+    verdict += length;
+    return *verdict == '\0' ? NULL : verdict + strspn(verdict, "; ");
+}
+
+static void write_verdict_cell(const struct view *view, size_t day, const char *part)
+{
+    static const char *const bad = "\x1b[31m", *const good = "\x1b[32m", *const plain = "\x1b[0m";
+
+    if (view->colour && part[0] != '\0') {
+        int gap = CELL_WIDTH - (int)strlen(part);
+        (void)fprintf(view->stream, "%*s%s%s%s", gap, "", view->days[day].good ? good : bad, part,
+                      plain);
+    } else {
+        (void)fprintf(view->stream, "%*s", CELL_WIDTH, part);
+    }
+}
+
+/* One part of each verdict a line, until all are through. */
+static void write_verdicts(const struct view *view)
+{
+    const char *rest[PD_STRATEGY_COUNT];
+    bool more = true;
+
+    for (size_t i = 0; i < view->count; i++) {
+        rest[i] = view->days[i].verdict;
+    }
+    for (bool first = true; more; first = false) {
+        more = false;
+        (void)fprintf(view->stream, "  %-*s", LABEL_WIDTH - 2, first ? "verdict" : "");
+        for (size_t i = 0; i < view->count; i++) {
+            char part[CELL_WIDTH] = "";
+            if (rest[i] != NULL) {
+                rest[i] = next_part(rest[i], part);
+            }
+            write_verdict_cell(view, i, part);
+            more = more || rest[i] != NULL;
+        }
+        (void)fputc('\n', view->stream);
+    }
+}
+
+void pd_table_write(FILE *stream, const struct pd_report_day *days, size_t count,
+                    enum pd_unit_system units, bool colour)
+{
+    struct view view = {stream, days, count, units, colour};
+
+    write_heads(&view);
+    (void)fputs("settings\n", stream);
+    write_rows(&view, setting_rows, sizeof setting_rows / sizeof setting_rows[0]);
+    (void)fputs("the day\n", stream);
+    write_rows(&view, figure_rows, sizeof figure_rows / sizeof figure_rows[0]);
+    write_verdicts(&view);
+}

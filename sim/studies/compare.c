@@ -1,0 +1,180 @@
+/* One scenario under several strategies, one after the other in one workspace. */
+#include "report/results.h"
+
+#include <pumpday/compare.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A comparison while it runs. */
+struct job {
+    const struct pd_scenario *scenario;
+    const struct pd_compare_options *options;
+    const char *strategy;      /* the one that runs */
+    struct pd_results results; /* open if the options name a folder */
+    bool trace_failed;
+};
+
+struct pd_compare_options pd_compare_default(void)
+{
+    struct pd_compare_options options = {.units = PD_UNITS_SI, .day = pd_day_default()};
+
+    // a row every ten seconds: some 1 MB a strategy
+    options.day.trace_every = 10;
+    return options;
+}
+
+/* The list is const for its readers; the row owns it. */
+static void free_runs(const struct pd_run *runs)
+{
+    union {
+        const struct pd_run *shown;
+        struct pd_run *owned;
+    } list = {.shown = runs};
+
+    free(list.owned);
+}
+
+void pd_comparison_free(struct pd_comparison *comparison)
+{
+    for (size_t i = 0; i < comparison->count; i++) {
+        free_runs(comparison->row[i].result.runs);
+    }
+    memset(comparison, 0, sizeof *comparison);
+}
+
+/* Takes a copy of the runs, since the workspace's list holds for one day only. */
+static bool keep_runs(struct pd_day_result *result, struct pd_error *error)
+{
+    size_t size = result->run_count * sizeof *result->runs;
+    struct pd_run *copy = malloc(size > 0 ? size : 1);
+
+    if (copy == NULL) {
+        result->runs = NULL;
+        result->run_count = 0;
+        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL,
+                            "no memory for the list of pump runs");
+    }
+    if (size > 0) {
+        memcpy(copy, result->runs, size);
+    }
+    result->runs = copy;
+    return true;
+}
+
+static bool write_trace(void *context, const struct pd_trace_row *row)
+{
+    struct job *job = context;
+
+    job->trace_failed = !pd_results_trace(&job->results, job->strategy, row);
+    return !job->trace_failed;
+}
+
+static bool run_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
+                    const struct pd_strategy_kind *kind, struct pd_day_result *result,
+                    struct pd_error *error)
+{
+    struct pd_day_options options = job->options->day;
+    struct pd_strategy strategy = pd_strategy_for(kind, plant);
+    struct pd_error day_error = {0};
+
+    // without a folder nobody reads a trace
+    job->strategy = kind->name;
+    options.trace = job->options->folder != NULL ? write_trace : NULL;
+    options.trace_context = job;
+    options.trace_every = options.trace != NULL ? options.trace_every : 0;
+    if (pd_day_run(day, plant, &strategy, &options, result, &day_error)) {
+        return true;
+    }
+    // a full disk ends the day too, but is no fault of the solver
+    if (job->trace_failed) {
+        return pd_error_set(error, PD_OUTPUT_FAILED, job->options->folder, 0, "trace.csv",
+                            "cannot write: no space, or a fault of the disk");
+    }
+    *error = error->code == PD_DONE ? day_error : *error;
+    return false;
+}
+
+static bool run_strategy(struct job *job, struct pd_day *day, const struct pd_plant *plant,
+                         const struct pd_strategy_kind *kind, struct pd_comparison *comparison,
+                         struct pd_error *error)
+{
+    struct pd_comparison_row *row = &comparison->row[comparison->count];
+
+    if (!run_day(job, day, plant, kind, &row->result, error) || !keep_runs(&row->result, error)) {
+        return false;
+    }
+    comparison->count++;
+    row->good = pd_verdict(&row->result, plant, &comparison->limits, row->verdict);
+    if (job->options->folder != NULL) {
+        struct pd_report_day shown =
+            pd_report_day_for(&row->result, job->scenario->value[PD_ENERGY_PRICE],
+                              comparison->limits.tap_pressure, row->good, row->verdict);
+        pd_results_day(&job->results, &shown);
+    }
+    return true;
+}
+
+static bool run_strategies(struct job *job, const struct pd_plant *plant,
+                           struct pd_comparison *comparison, struct pd_error *error)
+{
+    const struct pd_compare_options *options = job->options;
+    bool all = options->strategy_count == 0;
+    size_t count = all ? PD_STRATEGY_COUNT : options->strategy_count;
+    struct pd_day *day = pd_day_create(error);
+    bool good = day != NULL;
+
+    for (size_t i = 0; good && i < count; i++) {
+        const struct pd_strategy_kind *kind = all ? pd_strategies[i] : options->strategies[i];
+        good = run_strategy(job, day, plant, kind, comparison, error);
+    }
+    pd_day_free(day);
+    return good;
+}
+
+/* A wish to stop that came after the last day still leaves no file. */
+static bool may_go_on(const struct pd_day_options *options, struct pd_error *error)
+{
+    if (options->go_on == NULL || options->go_on(options->go_on_context)) {
+        return true;
+    }
+    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+}
+
+/* Runs the days with the files open, and moves these to their places or drops them. */
+static bool run_job(struct job *job, const struct pd_plant *plant, struct pd_comparison *comparison,
+                    struct pd_error *error)
+{
+    const struct pd_compare_options *options = job->options;
+
+    if (options->folder == NULL) {
+        return run_strategies(job, plant, comparison, error);
+    }
+    if (!pd_results_open(&job->results, options->folder, options->units, error)) {
+        return false;
+    }
+    if (run_strategies(job, plant, comparison, error) && may_go_on(&options->day, error)) {
+        return pd_results_commit(&job->results, error);
+    }
+    pd_results_discard(&job->results);
+    return false;
+}
+
+bool pd_compare(const struct pd_scenario *scenario, const struct pd_compare_options *options,
+                struct pd_comparison *comparison, struct pd_error *error)
+{
+    struct job job = {.scenario = scenario, .options = options};
+    struct pd_plant plant;
+
+    memset(comparison, 0, sizeof *comparison);
+    if (!pd_plant_build(scenario, &plant, error)) {
+        return false;
+    }
+    comparison->limits = pd_limits_for(scenario);
+    bool good = run_job(&job, &plant, comparison, error);
+    pd_plant_free(&plant);
+    if (!good) {
+        pd_comparison_free(comparison);
+    }
+    return good;
+}
