@@ -1,0 +1,18 @@
+/* The commands of the program.  Each gets its own name and what follows it as argv and returns the
+ * exit code of the program; only this room prints. */
+#ifndef PUMPDAY_CLI_COMMANDS_H
+#define PUMPDAY_CLI_COMMANDS_H
+
+#include <pumpday/error.h>
+
+struct command {
+    const char *name;
+    const char *summary; /* one line */
+    int (*run)(int argc, char **argv);
+};
+
+int cmd_compare(int argc, char **argv);
+int cmd_items(int argc, char **argv);
+int cmd_new(int argc, char **argv);
+
+#endif

@@ -1,0 +1,143 @@
+/* Reads command lines by a table of options. */
+#include "cli/options.h"
+
+#include "base/text.h"
+
+#include <pumpday/error.h>
+
+#include <stdarg.h>
+#include <string.h>
+
+enum { SHOWN_MOST = 80, HELP_COLUMN = 26 };
+
+struct option_reader option_reader_for(const struct usage *usage, int argc, char **argv)
+{
+    return (struct option_reader){.usage = usage, .argc = argc, .argv = argv, .at = 1};
+}
+
+int usage_wrong(const struct usage *usage, const char *format, ...)
+{
+    va_list values;
+
+    (void)fprintf(stderr, "pumpday %s: ", usage->command);
+    va_start(values, format);
+    (void)vfprintf(stderr, format, values);
+    va_end(values);
+    (void)fprintf(stderr, "\nsee `pumpday %s --help`\n", usage->command);
+    return PD_BAD_USAGE;
+}
+
+static int unknown_option(const struct usage *usage, const char *argument)
+{
+    char shown[SHOWN_MOST];
+
+    pd_text_show(shown, sizeof shown, argument);
+    (void)usage_wrong(usage, "unknown option \"%s\"", shown);
+    return OPTION_WRONG;
+}
+
+/* Place of the option named by `length` characters, or by a letter; the count if there is none. */
+static size_t find_option(const struct usage *usage, const char *argument, size_t length)
+{
+    size_t i = 0;
+
+    for (; i < usage->option_count; i++) {
+        const struct option *option = &usage->options[i];
+        bool is_long = argument[1] == '-';
+        if (is_long && option->name != NULL && strlen(option->name) == length - 2 &&
+            strncmp(argument + 2, option->name, length - 2) == 0) {
+            break;
+        }
+        if (!is_long && option->letter != '\0' && argument[1] == option->letter) {
+            break;
+        }
+    }
+    return i;
+}
+
+/* Takes the value after `=` (long), right after the letter, or from the next argument. */
+static bool take_value(struct option_reader *reader, const char *inside, const char *named,
+                       const char **value)
+{
+    if (inside != NULL) {
+        *value = inside;
+        return true;
+    }
+    if (reader->at < reader->argc) {
+        *value = reader->argv[reader->at++];
+        return true;
+    }
+    (void)usage_wrong(reader->usage, "option \"%s\" needs a value", named);
+    return false;
+}
+
+static int read_option(struct option_reader *reader, const char *argument, const char **value)
+{
+    bool is_long = argument[1] == '-';
+    size_t length = is_long ? strcspn(argument, "=") : 2;
+    size_t found = find_option(reader->usage, argument, length);
+    const char *inside = argument[length] == '\0' ? NULL : argument + length + (is_long ? 1 : 0);
+
+    if (found == reader->usage->option_count) {
+        return unknown_option(reader->usage, argument);
+    }
+    if (reader->usage->options[found].value == NULL) {
+        if (inside == NULL) {
+            return (int)found;
+        }
+        // letters are not run together: -hx is no option
+        return is_long ? (usage_wrong(reader->usage, "option \"%.*s\" takes no value", (int)length,
+                                      argument),
+                          OPTION_WRONG)
+                       : unknown_option(reader->usage, argument);
+    }
+    return take_value(reader, inside, argument, value) ? (int)found : OPTION_WRONG;
+}
+
+int option_next(struct option_reader *reader, const char **value)
+{
+    *value = NULL;
+    if (reader->at >= reader->argc) {
+        return OPTION_END;
+    }
+    const char *argument = reader->argv[reader->at++];
+    if (!reader->words_only && strcmp(argument, "--") == 0) {
+        reader->words_only = true;
+        return option_next(reader, value);
+    }
+    // a single dash is a word
+    if (reader->words_only || argument[0] != '-' || argument[1] == '\0') {
+        *value = argument;
+        return OPTION_WORD;
+    }
+    return read_option(reader, argument, value);
+}
+
+static void print_option(const struct option *option)
+{
+    char left[SHOWN_MOST] = "  ";
+    size_t at = 2;
+    const char *value = option->value != NULL ? option->value : "";
+    const char *space = option->value != NULL ? " " : "";
+
+    if (option->letter != '\0') {
+        at += (size_t)snprintf(left + at, sizeof left - at, "-%c%s", option->letter,
+                               option->name != NULL ? ", " : "");
+    }
+    if (option->name != NULL) {
+        at += (size_t)snprintf(left + at, sizeof left - at, "--%s", option->name);
+    }
+    (void)snprintf(left + at, sizeof left - at, "%s%s", space, value);
+    (void)printf("%-*s%s\n", HELP_COLUMN, left, option->help);
+}
+
+int help_print(const struct usage *usage)
+{
+    (void)printf("usage: pumpday %s %s%s[OPTION]...\n\n%s\n", usage->command, usage->words,
+                 usage->words[0] != '\0' ? " " : "", usage->about);
+    for (size_t i = 0; i < usage->option_count; i++) {
+        print_option(&usage->options[i]);
+    }
+    (void)printf("\nexample:\n%s", usage->example);
+    return PD_DONE;
+}
