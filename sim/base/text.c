@@ -1,0 +1,221 @@
+/* Reads numbers by hand up to where they end, so that hex, nan and words never pass as numbers.
+ * Assumes the "C" locale: the program never sets another. */
+#include "base/text.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+static bool is_space(char c)
+{
+    return c == ' ' || c == '\t' || c == '\r' || c == '\n';
+}
+
+static char lower(char c)
+{
+    return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
+}
+
+static const char *skip_space(const char *text)
+{
+    while (is_space(*text)) {
+        text++;
+    }
+    return text;
+}
+
+static const char *skip_digits(const char *text)
+{
+    while (is_digit(*text)) {
+        text++;
+    }
+    return text;
+}
+
+// end of the decimal number at text, or text itself where there is none
+static const char *number_end(const char *text)
+{
+    const char *at = text + (*text == '+' || *text == '-');
+    const char *whole = at;
+    at = skip_digits(at);
+    size_t digits = (size_t)(at - whole);
+    if (*at == '.') {
+        const char *part = at + 1;
+        at = skip_digits(part);
+        digits += (size_t)(at - part);
+    }
+    if (digits == 0) {
+        return text;
+    }
+    // an exponent counts only with digits of its own: "10EUR" is ten of something
+    if (*at == 'e' || *at == 'E') {
+        const char *power = at + 1;
+        power += *power == '+' || *power == '-';
+        at = is_digit(*power) ? skip_digits(power) : at;
+    }
+    return at;
+}
+
+static bool starts_word(const char *text, const char *word)
+{
+    size_t i = 0;
+    while (word[i] != '\0' && lower(text[i]) == word[i]) {
+        i++;
+    }
+    return word[i] == '\0';
+}
+
+// what stands in place of a number
+static enum pd_number no_number(const char *text)
+{
+    text += *text == '+' || *text == '-';
+    if (*text == '\0') {
+        return PD_NUMBER_EMPTY;
+    }
+    if (starts_word(text, "nan") || starts_word(text, "inf")) {
+        return PD_NUMBER_INFINITE;
+    }
+    return *text == ',' && is_digit(text[1]) ? PD_NUMBER_COMMA : PD_NUMBER_BAD;
+}
+
+enum pd_number pd_text_number(const char *text, double *value, const char **rest)
+{
+    const char *begin = skip_space(text);
+    const char *end = number_end(begin);
+    if (end == begin) {
+        return no_number(begin);
+    }
+    if (*end == ',' && is_digit(end[1])) {
+        return PD_NUMBER_COMMA;
+    }
+    // hexadecimal and a second decimal point would otherwise look like a number and a unit
+    if (*end == '.' || ((*end == 'x' || *end == 'X') && end == begin + 1)) {
+        return PD_NUMBER_BAD;
+    }
+    const char *after = skip_space(end);
+    if (rest == NULL && *after != '\0') {
+        return PD_NUMBER_BAD;
+    }
+    *value = strtod(begin, NULL);
+    if (rest != NULL) {
+        *rest = after;
+    }
+    return isfinite(*value) ? PD_NUMBER_GOOD : PD_NUMBER_INFINITE;
+}
+
+// one or two digits, moving past them
+static bool clock_part(const char **text, int *value)
+{
+    const char *at = *text;
+    if (!is_digit(*at)) {
+        return false;
+    }
+    *value = *at++ - '0';
+    if (is_digit(*at)) {
+        *value = *value * 10 + (*at++ - '0');
+    }
+    *text = at;
+    return true;
+}
+
+bool pd_text_clock(const char *text, double *seconds)
+{
+    int hours = 0;
+    int minutes = 0;
+    double part = 0.0;
+    const char *at = skip_space(text);
+    if (!clock_part(&at, &hours) || *at++ != ':' || !clock_part(&at, &minutes)) {
+        return false;
+    }
+    // seconds are left out as a rule, and may have decimals
+    if (*at == ':') {
+        if (!is_digit(at[1]) || pd_text_number(at + 1, &part, &at) != PD_NUMBER_GOOD) {
+            return false;
+        }
+    }
+    *seconds = 3600.0 * hours + 60.0 * minutes + part;
+    return *skip_space(at) == '\0' && minutes < 60 && part < 60.0 && *seconds <= 86400.0;
+}
+
+bool pd_text_same(const char *a, const char *b)
+{
+    while (*a != '\0' && lower(*a) == lower(*b)) {
+        a++;
+        b++;
+    }
+    return lower(*a) == lower(*b);
+}
+
+bool pd_text_trim(char *out, size_t size, const char *text, size_t length)
+{
+    while (length > 0 && is_space(*text)) {
+        text++;
+        length--;
+    }
+    while (length > 0 && is_space(text[length - 1])) {
+        length--;
+    }
+    bool fits = length < size;
+    size_t kept = fits ? length : size - 1;
+    memcpy(out, text, kept);
+    out[kept] = '\0';
+    return fits;
+}
+
+void pd_text_show(char *out, size_t size, const char *text)
+{
+    size_t length = strlen(text);
+    size_t kept = length < size ? length : size - 1;
+    // cut between characters, never inside one of several bytes
+    if (kept < length && size > 4) {
+        kept = size - 4;
+        while (kept > 0 && ((unsigned char)text[kept] & 0xC0U) == 0x80U) {
+            kept--;
+        }
+    }
+    for (size_t i = 0; i < kept; i++) {
+        unsigned char c = (unsigned char)text[i];
+        out[i] = (char)(c < 0x20 || c == 0x7F ? '?' : c);
+    }
+    out[kept] = '\0';
+    if (kept < length && kept + 4 <= size) {
+        memcpy(out + kept, "...", 4);
+    }
+}
+
+static size_t least(size_t a, size_t b)
+{
+    return a < b ? a : b;
+}
+
+size_t pd_text_distance(const char *a, const char *b)
+{
+    size_t m = strlen(a);
+    size_t n = strlen(b);
+    size_t row[3][PD_DISTANCE_MOST + 1];
+    if (m > PD_DISTANCE_MOST || n > PD_DISTANCE_MOST) {
+        return m > n ? m : n;
+    }
+    for (size_t j = 0; j <= n; j++) {
+        row[0][j] = j;
+    }
+    // three rows of the usual table: this one, the last, and the one before for swapped neighbours
+    for (size_t i = 1; i <= m; i++) {
+        size_t *now = row[i % 3];
+        const size_t *last = row[(i + 2) % 3];
+        now[0] = i;
+        for (size_t j = 1; j <= n; j++) {
+            size_t change = last[j - 1] + (lower(a[i - 1]) != lower(b[j - 1]));
+            now[j] = least(change, least(last[j], now[j - 1]) + 1);
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
+                now[j] = least(now[j], row[(i + 1) % 3][j - 2] + 1);
+            }
+        }
+    }
+    return row[m % 3][n];
+}

@@ -1,0 +1,39 @@
+/* Small jobs on text: trimming, comparing, reading numbers and times of day, showing foreign bytes
+ * in a message. */
+#ifndef PD_BASE_TEXT_H
+#define PD_BASE_TEXT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* How reading a number went. */
+enum pd_number {
+    PD_NUMBER_GOOD,
+    PD_NUMBER_EMPTY,
+    PD_NUMBER_BAD,     /* no number stands there */
+    PD_NUMBER_COMMA,   /* a number with a decimal comma */
+    PD_NUMBER_INFINITE /* nan, inf, or too large for a double */
+};
+
+/* Reads the decimal number at the start of a text, white space before it skipped.  *rest, if not
+ * NULL, gets what follows the number; without it nothing but white space may follow. */
+enum pd_number pd_text_number(const char *text, double *value, const char **rest);
+
+/* Reads HH:MM or HH:MM:SS[.s], 00:00 to 24:00, as seconds after midnight. */
+bool pd_text_clock(const char *text, double *seconds);
+
+/* Equal but for the case of ASCII letters. */
+bool pd_text_same(const char *a, const char *b);
+
+/* Copies text without the white space at its ends, cut to size.  False if it had to be cut. */
+bool pd_text_trim(char *out, size_t size, const char *text, size_t length);
+
+/* Copies text for a message: control bytes become '?', and what does not fit becomes "...". */
+void pd_text_show(char *out, size_t size, const char *text);
+
+/* Least number of letters to change, add, drop or swap with a neighbour to turn a into b; at most
+ * PD_DISTANCE_MOST letters are looked at, a longer text is never near. */
+enum { PD_DISTANCE_MOST = 64 };
+size_t pd_text_distance(const char *a, const char *b);
+
+#endif
