@@ -36,21 +36,22 @@ static int unknown_option(const struct usage *usage, const char *argument)
     return OPTION_WRONG;
 }
 
-/* Place of the option named by `length` characters, or by a letter; the count if there is none. */
+static bool is_named(const struct option *option, const char *argument, size_t length)
+{
+    if (argument[1] != '-') {
+        return option->letter != '\0' && argument[1] == option->letter;
+    }
+    return option->name != NULL && strlen(option->name) == length - 2 &&
+           strncmp(argument + 2, option->name, length - 2) == 0;
+}
+
+/* Place of the option that the first `length` characters name; the count if there is none. */
 static size_t find_option(const struct usage *usage, const char *argument, size_t length)
 {
     size_t i = 0;
 
-    for (; i < usage->option_count; i++) {
-        const struct option *option = &usage->options[i];
-        bool is_long = argument[1] == '-';
-        if (is_long && option->name != NULL && strlen(option->name) == length - 2 &&
-            strncmp(argument + 2, option->name, length - 2) == 0) {
-            break;
-        }
-        if (!is_long && option->letter != '\0' && argument[1] == option->letter) {
-            break;
-        }
+    while (i < usage->option_count && !is_named(&usage->options[i], argument, length)) {
+        i++;
     }
     return i;
 }
@@ -78,18 +79,14 @@ static int read_option(struct option_reader *reader, const char *argument, const
     size_t found = find_option(reader->usage, argument, length);
     const char *inside = argument[length] == '\0' ? NULL : argument + length + (is_long ? 1 : 0);
 
-    if (found == reader->usage->option_count) {
+    // letters are not run together: -hx is no option
+    bool is_flag =
+        found < reader->usage->option_count && reader->usage->options[found].value == NULL;
+    if (found == reader->usage->option_count || (is_flag && inside != NULL)) {
         return unknown_option(reader->usage, argument);
     }
-    if (reader->usage->options[found].value == NULL) {
-        if (inside == NULL) {
-            return (int)found;
-        }
-        // letters are not run together: -hx is no option
-        return is_long ? (usage_wrong(reader->usage, "option \"%.*s\" takes no value", (int)length,
-                                      argument),
-                          OPTION_WRONG)
-                       : unknown_option(reader->usage, argument);
+    if (is_flag) {
+        return (int)found;
     }
     return take_value(reader, inside, argument, value) ? (int)found : OPTION_WRONG;
 }

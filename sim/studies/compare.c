@@ -1,4 +1,5 @@
 /* One scenario under several strategies, one after the other in one workspace. */
+#include "base/memory.h"
 #include "report/results.h"
 
 #include <pumpday/compare.h>
@@ -47,7 +48,7 @@ void pd_comparison_free(struct pd_comparison *comparison)
 static bool keep_runs(struct pd_day_result *result, struct pd_error *error)
 {
     size_t size = result->run_count * sizeof *result->runs;
-    struct pd_run *copy = malloc(size > 0 ? size : 1);
+    struct pd_run *copy = pd_memory_resize(NULL, size > 0 ? size : 1);
 
     if (copy == NULL) {
         result->runs = NULL;

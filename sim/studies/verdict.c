@@ -106,11 +106,13 @@ static const struct fault faults[] = {
 static void add_words(char text[PD_VERDICT_MOST], const char *words)
 {
     size_t length = strlen(text);
-    const char *between = length > 0 ? "; " : "";
+    size_t gap = length > 0 ? 2 : 0;
+    size_t more = strlen(words);
 
     // all the faults at once are longer than the text; a whole one is left out, never half of it
-    if (length + strlen(between) + strlen(words) < PD_VERDICT_MOST) {
-        (void)snprintf(text + length, PD_VERDICT_MOST - length, "%s%s", between, words);
+    if (length + gap + more < PD_VERDICT_MOST) {
+        memcpy(text + length, "; ", gap);
+        memcpy(text + length + gap, words, more + 1);
     }
 }
 

@@ -1,0 +1,293 @@
+/* `pumpday compare`: the strategies side by side on one scenario. */
+#include "cli/commands.h"
+#include "cli/interrupt.h"
+#include "cli/options.h"
+
+#include "base/text.h"
+#include "report/table.h"
+
+#include <pumpday/pumpday.h>
+
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { SETS_MOST = 2 * PD_ITEM_COUNT, SHOWN_MOST = 128 };
+
+static const double least_every = 0.1, most_every = 3600;
+
+enum { STRATEGY, SET, UNITS, EVERY, OUT, HELP, OPTION_COUNT };
+
+static const struct option options[OPTION_COUNT] = {
+    [STRATEGY] = {"strategy", 0, "NAME",
+                  "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
+    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [UNITS] = {"units", 0, "si|us", "units of the table and the files (si)"},
+    [EVERY] = {"every", 0, "SECONDS", "step of trace.csv, 0.1 to 3600 s (10)"},
+    [OUT] = {NULL, 'o', "DIR", "write the files into this folder; without it none is written"},
+    [HELP] = {"help", 'h', NULL, "this text"},
+};
+
+static const struct usage usage = {
+    .command = "compare",
+    .words = "SCENARIO",
+    .about =
+        "Simulates the scenario's day under each strategy, prints a table of starts, running "
+        "time,\n"
+        "energy, pressures and verdict, and with -o writes summary.csv, hours.csv, cycles.csv and\n"
+        "trace.csv (all of them or none).\n",
+    .options = options,
+    .option_count = OPTION_COUNT,
+    .example = "  pumpday compare scenarios/hillside-house -o out/hillside --units us \\\n"
+               "      --set \"tank.volume=20 gal\" --strategy pressure-start\n",
+};
+
+/* What the command line asks for. */
+struct request {
+    const char *scenario;
+    const char *sets[SETS_MOST];
+    size_t set_count;
+    struct pd_compare_options compare;
+};
+
+static int add_set(struct request *request, const char *value)
+{
+    if (request->set_count == SETS_MOST) {
+        return usage_wrong(&usage, "more than %d times --set", (int)SETS_MOST);
+    }
+    request->sets[request->set_count++] = value;
+    return PD_DONE;
+}
+
+static int add_strategy(struct request *request, const char *value)
+{
+    struct pd_compare_options *compare = &request->compare;
+    const struct pd_strategy_kind *kind = pd_strategy_find(value);
+    char shown[SHOWN_MOST];
+
+    pd_text_show(shown, sizeof shown, value);
+    if (kind == NULL) {
+        return usage_wrong(&usage,
+                           "unknown strategy \"%s\", expected pressure-start, flow-start or "
+                           "peak-only",
+                           shown);
+    }
+    for (size_t i = 0; i < compare->strategy_count; i++) {
+        if (compare->strategies[i] == kind) {
+            return usage_wrong(&usage, "strategy \"%s\" is named twice", shown);
+        }
+    }
+    compare->strategies[compare->strategy_count++] = kind;
+    return PD_DONE;
+}
+
+static int set_units(struct request *request, const char *value)
+{
+    if (strcmp(value, "si") != 0 && strcmp(value, "us") != 0) {
+        char shown[SHOWN_MOST];
+        pd_text_show(shown, sizeof shown, value);
+        return usage_wrong(&usage, "--units: got \"%s\", expected si or us", shown);
+    }
+    request->compare.units = value[0] == 'u' ? PD_UNITS_US : PD_UNITS_SI;
+    return PD_DONE;
+}
+
+static int set_every(struct request *request, const char *value)
+{
+    double every = 0;
+
+    if (pd_text_number(value, &every, NULL) != PD_NUMBER_GOOD || every < least_every ||
+        every > most_every) {
+        char shown[SHOWN_MOST];
+        pd_text_show(shown, sizeof shown, value);
+        return usage_wrong(&usage, "--every: got \"%s\", expected %g to %g seconds", shown,
+                           least_every, most_every);
+    }
+    request->compare.day.trace_every = every;
+    return PD_DONE;
+}
+
+static int set_folder(struct request *request, const char *value)
+{
+    if (value[0] == '\0') {
+        return usage_wrong(&usage, "-o: the name of the folder is empty");
+    }
+    request->compare.folder = value;
+    return PD_DONE;
+}
+
+static int set_scenario(struct request *request, const char *value)
+{
+    if (request->scenario != NULL) {
+        char shown[SHOWN_MOST];
+        pd_text_show(shown, sizeof shown, value);
+        return usage_wrong(&usage, "one scenario at a time, got \"%s\" too", shown);
+    }
+    request->scenario = value;
+    return PD_DONE;
+}
+
+static int take(struct request *request, int found, const char *value)
+{
+    switch (found) {
+    case STRATEGY:
+        return add_strategy(request, value);
+    case SET:
+        return add_set(request, value);
+    case UNITS:
+        return set_units(request, value);
+    case EVERY:
+        return set_every(request, value);
+    case OUT:
+        return set_folder(request, value);
+    case OPTION_WORD:
+        return set_scenario(request, value);
+    default:
+        return PD_BAD_USAGE;
+    }
+}
+
+/* Reads the command line.  *wants_help is set where only help is asked for. */
+static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
+{
+    struct option_reader reader = option_reader_for(&usage, argc, argv);
+    const char *value;
+    int code = PD_DONE;
+
+    *request = (struct request){.compare = pd_compare_default()};
+    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
+        if (found == HELP) {
+            *wants_help = true;
+            return PD_DONE;
+        }
+        code = take(request, found, value);
+    }
+    if (code == PD_DONE && request->scenario == NULL) {
+        return usage_wrong(&usage, "which scenario? its folder is missing");
+    }
+    return code;
+}
+
+/* A value in the units asked for, with its unit. */
+static void print_quantity(const char *before, enum pd_kind kind, const char *unit_name, double si)
+{
+    const struct pd_unit *unit = pd_unit_find(kind, unit_name);
+
+    (void)printf("%s %.4g %s", before, unit != NULL ? pd_unit_from_si(unit, si) : si,
+                 unit != NULL ? unit_name : "");
+}
+
+static void print_limits(const struct pd_limits *limits, enum pd_unit_system units)
+{
+    const char *pressure = units == PD_UNITS_US ? "psi" : "kPa";
+
+    (void)printf("judged by: at most %.4g starts in an hour (%s) and %.4g in the day,\n",
+                 limits->starts_per_hour, limits->starts_source, limits->starts_per_day);
+    print_quantity("  no run under", PD_KIND_TIME, "s", limits->shortest_run);
+    print_quantity(", header up to", PD_KIND_PRESSURE, pressure, limits->static_pressure);
+    print_quantity(", taps at least", PD_KIND_PRESSURE, pressure, limits->tap_pressure);
+    (void)printf("\n");
+}
+
+static void print_cautions(void)
+{
+    (void)printf("caution: a simulation replaces neither measurement nor judgement. Set a tank's "
+                 "precharge with\n"
+                 "  the tank empty of water and the pump off; fit relief where pressure can exceed "
+                 "ratings;\n"
+                 "  local codes and licensed practice decide on electrical work, back-flow "
+                 "protection and\n"
+                 "  boosting from a public main.\n");
+}
+
+static bool wants_colour(void)
+{
+    const char *none = getenv("NO_COLOR");
+
+    return isatty(STDOUT_FILENO) == 1 && (none == NULL || none[0] == '\0');
+}
+
+static void print_comparison(const struct pd_scenario *scenario, const struct request *request,
+                             const struct pd_comparison *comparison)
+{
+    struct pd_report_day days[PD_STRATEGY_COUNT];
+    char shown[SHOWN_MOST];
+    enum pd_unit_system units = request->compare.units;
+
+    for (size_t i = 0; i < comparison->count; i++) {
+        const struct pd_comparison_row *row = &comparison->row[i];
+        days[i] = pd_report_day_for(&row->result, scenario->value[PD_ENERGY_PRICE],
+                                    comparison->limits.tap_pressure, row->good, row->verdict);
+    }
+    pd_text_show(shown, sizeof shown,
+                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
+    (void)printf("%s\n\n", shown);
+    pd_table_write(stdout, days, comparison->count, units, wants_colour());
+    (void)printf("\n");
+    print_limits(&comparison->limits, units);
+    print_cautions();
+}
+
+/* Asked by the simulation now and then; says so on a terminal once it takes a while. */
+struct progress {
+    time_t begun;
+    bool told;
+};
+
+static bool go_on(void *context)
+{
+    struct progress *progress = context;
+
+    if (!progress->told && isatty(STDERR_FILENO) == 1 && time(NULL) - progress->begun >= 2) {
+        progress->told = true;
+        (void)fputs("simulating...\n", stderr);
+    }
+    return !interrupt_came();
+}
+
+static int run(const struct pd_scenario *scenario, struct request *request)
+{
+    struct progress progress = {.begun = time(NULL)};
+    struct pd_comparison comparison;
+    struct pd_error error = {.code = PD_DONE};
+
+    request->compare.day.go_on = go_on;
+    request->compare.day.go_on_context = &progress;
+    interrupt_watch();
+    bool good = pd_compare(scenario, &request->compare, &comparison, &error);
+    if (!good && interrupt_came()) {
+        (void)fputs("pumpday: interrupted; no file was written\n", stderr);
+        return interrupt_exit_code();
+    }
+    if (!good) {
+        pd_error_print(stderr, &error);
+        return (int)error.code;
+    }
+    print_comparison(scenario, request, &comparison);
+    pd_comparison_free(&comparison);
+    return PD_DONE;
+}
+
+int cmd_compare(int argc, char **argv)
+{
+    struct request request;
+    struct pd_scenario scenario;
+    struct pd_faults faults = {.count = 0};
+    bool wants_help = false;
+    int code = read_request(argc, argv, &request, &wants_help);
+
+    if (wants_help) {
+        return help_print(&usage);
+    }
+    if (code != PD_DONE) {
+        return code;
+    }
+    if (!pd_scenario_read(request.scenario, request.sets, request.set_count, &scenario, &faults)) {
+        pd_faults_print(stderr, &faults);
+        return PD_BAD_INPUT;
+    }
+    code = run(&scenario, &request);
+    pd_scenario_free(&scenario);
+    return code;
+}

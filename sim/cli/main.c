@@ -1,0 +1,93 @@
+/* The program: finds the command, runs it, and makes sure that what it printed has arrived. */
+#include "cli/commands.h"
+
+#include "base/text.h"
+
+#include <pumpday/pumpday.h>
+
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <string.h>
+#include <unistd.h>
+
+static const struct command commands[] = {
+    {"compare", "simulate a day under each strategy and put them side by side", cmd_compare},
+    {"new", "write a commented scenario to start from", cmd_new},
+    {"items", "list the items of site.csv with units, limits and defaults", cmd_items},
+};
+
+enum { COMMAND_COUNT = sizeof commands / sizeof commands[0], SHOWN_MOST = 80 };
+
+static void print_usage(FILE *stream)
+{
+    (void)fputs("usage: pumpday COMMAND [ARGUMENT]...\n\n"
+                "Simulates a small water pressure booster through a day.\n\n",
+                stream);
+    for (size_t i = 0; i < COMMAND_COUNT; i++) {
+        (void)fprintf(stream, "  %-10s%s\n", commands[i].name, commands[i].summary);
+    }
+    (void)fputs("\n  --help    this text; `pumpday COMMAND --help` tells about a command\n"
+                "  --version the version\n\n"
+                "exit codes: 0 done, 1 a verdict fails where one is asked for, 2 usage, 3 input,\n"
+                "4 solver, 5 output, 130 interrupted\n\n"
+                "example:\n  pumpday compare scenarios/hillside-house -o out/hillside\n",
+                stream);
+}
+
+/* With standard streams closed, a result file would get their numbers and their text. */
+static void fill_standard_streams(void)
+{
+    for (int descriptor = 0; descriptor <= 2; descriptor++) {
+        if (fcntl(descriptor, F_GETFD) == -1 && errno == EBADF) {
+            // the lowest free number is this one; opened for reading, a write to it fails
+            (void)open("/dev/null", O_RDONLY);
+        }
+    }
+}
+
+static int run_command(int argc, char **argv)
+{
+    if (strcmp(argv[0], "--help") == 0 || strcmp(argv[0], "-h") == 0) {
+        print_usage(stdout);
+        return PD_DONE;
+    }
+    if (strcmp(argv[0], "--version") == 0) {
+        (void)printf("pumpday %s\n", PD_VERSION);
+        return PD_DONE;
+    }
+    for (size_t i = 0; i < COMMAND_COUNT; i++) {
+        if (strcmp(argv[0], commands[i].name) == 0) {
+            return commands[i].run(argc, argv);
+        }
+    }
+    char shown[SHOWN_MOST];
+    pd_text_show(shown, sizeof shown, argv[0]);
+    (void)fprintf(stderr, "pumpday: unknown %s \"%s\"\nsee `pumpday --help`\n",
+                  argv[0][0] == '-' ? "option" : "command", shown);
+    return PD_BAD_USAGE;
+}
+
+/* Output that did not arrive is a failure, whatever the command thought. */
+static int finish_output(int code)
+{
+    errno = 0;
+    if (fflush(stdout) == 0 && ferror(stdout) == 0) {
+        return code;
+    }
+    (void)fprintf(stderr, "pumpday: cannot write to standard output%s%s\n", errno != 0 ? ": " : "",
+                  errno != 0 ? strerror(errno) : "");
+    return code == PD_DONE ? PD_OUTPUT_FAILED : code;
+}
+
+int main(int argc, char **argv)
+{
+    fill_standard_streams();
+    // a reader that went away is told as an output error
+    (void)signal(SIGPIPE, SIG_IGN);
+    if (argc < 2) {
+        print_usage(stderr);
+        return PD_BAD_USAGE;
+    }
+    return finish_output(run_command(argc - 1, argv + 1));
+}
