@@ -1,0 +1,205 @@
+/* The plant as numbers: what the scenario says, in the form the equations need. */
+#include "reference_parts.h"
+#include <math.h>
+#include <pumpday/water.h>
+
+static const double pi = 3.14159265358979323846;
+static const double properties_pressure = 0.5e6; // Pa absolute
+
+static double area_of(double diameter)
+{
+    return pi * diameter * diameter / 4;
+}
+
+/* NAN stands for "not given". */
+static double or_else(double value, double otherwise)
+{
+    return isnan(value) ? otherwise : value;
+}
+
+/* Lowest and time-mean value of the supply series, a trapezoid for each piece. */
+static void series_figures(const struct pd_scenario *scenario, double *lowest, double *mean)
+{
+    double sum = 0;
+
+    *lowest = INFINITY;
+    for (size_t i = 0; i < scenario->supply_count; i++) {
+        const struct pd_sample *now = &scenario->supply[i];
+        bool wraps = i + 1 == scenario->supply_count;
+        const struct pd_sample *next = &scenario->supply[wraps ? 0 : i + 1];
+        double lasts = next->time - now->time + (wraps ? 86400 : 0);
+        sum += lasts * (now->value + next->value) / 2;
+        *lowest = fmin(*lowest, now->value);
+    }
+    *mean = sum / 86400;
+}
+
+static void build_supply(struct ref_plant *plant, const double *item)
+{
+    const struct pd_scenario *scenario = plant->scenario;
+
+    plant->supply_kind = (enum pd_supply_kind)item[PD_SUPPLY_KIND];
+    plant->level_moves = plant->supply_kind == PD_SUPPLY_CISTERN && item[PD_SUPPLY_AREA] > 0;
+    plant->full = item[PD_SUPPLY_LEVEL];
+    plant->area = item[PD_SUPPLY_AREA];
+    plant->refill = or_else(item[PD_SUPPLY_REFILL], 0);
+    plant->empty = plant->level_moves ? or_else(item[PD_SUPPLY_EMPTY_LEVEL], -INFINITY) : -INFINITY;
+    plant->recovered = plant->empty + fmin(0.05, (plant->full - plant->empty) / 2);
+    plant->steady_supply = plant->supply_kind == PD_SUPPLY_MAIN ? item[PD_SUPPLY_PRESSURE]
+                                                                : plant->weight * plant->full;
+    plant->drawdown = plant->supply_kind == PD_SUPPLY_WELL
+                          ? plant->weight / item[PD_SUPPLY_SPECIFIC_CAPACITY]
+                          : 0;
+    plant->lowest_supply = plant->mean_supply = plant->steady_supply;
+    if (scenario->supply_count > 0 && !plant->level_moves) {
+        double scale = scenario->supply_is_level ? plant->weight : 1;
+        series_figures(scenario, &plant->lowest_supply, &plant->mean_supply);
+        plant->lowest_supply *= scale;
+        plant->mean_supply *= scale;
+    }
+}
+
+static void build_branch(struct ref_plant *plant, const double *item)
+{
+    const struct pd_pump_points *points = &plant->scenario->pump;
+    double rise[PD_PUMP_POINTS_MOST];
+    double valve_area = area_of(item[PD_CHECK_VALVE_DIAMETER]);
+    double last = points->flow[points->count - 1];
+
+    plant->length = item[PD_SERVICE_LENGTH];
+    plant->diameter = item[PD_SERVICE_DIAMETER];
+    plant->roughness = item[PD_SERVICE_ROUGHNESS];
+    plant->loss_k = item[PD_SERVICE_LOSS_K];
+    plant->inertance = plant->density * plant->length / area_of(plant->diameter);
+    plant->opening = item[PD_CHECK_VALVE_OPENING_PRESSURE];
+    plant->valve_k =
+        item[PD_CHECK_VALVE_LOSS_K] * plant->density / (2 * valve_area * valve_area);
+    plant->leak_by = or_else(item[PD_CHECK_VALVE_LEAK_BY], 0) / sqrt(1e5);
+    for (size_t i = 0; i < points->count; i++) {
+        rise[i] = points->head[i] * plant->weight;
+    }
+    ref_curve_build(&plant->rise, points->flow, rise, points->count);
+    ref_curve_build(&plant->power, points->flow, points->power, points->count);
+    plant->stopped_k = item[PD_PUMP_STOPPED_LOSS] / (last * last);
+    double run_up = item[PD_PUMP_RUN_UP_TIME];
+    plant->speed_lag = (run_up > 0 ? run_up : 1e-3) / log(20);
+    plant->standby = item[PD_ENERGY_STANDBY];
+}
+
+static void build_house(struct ref_plant *plant, const double *item)
+{
+    double bore = item[PD_HOUSE_PIPE_DIAMETER];
+    double stiffness = item[PD_HOUSE_PIPE_MODULUS] * item[PD_HOUSE_PIPE_WALL];
+    double give = 1 / plant->bulk_modulus + (stiffness > 0 ? bore / stiffness : 0);
+
+    plant->pipe_compliance = fmax(area_of(bore) * item[PD_HOUSE_PIPE_LENGTH] * give, 1e-12);
+    plant->elevation = plant->weight * item[PD_HOUSE_ELEVATION];
+    plant->house_k = item[PD_HOUSE_LOSS] / (item[PD_HOUSE_LOSS_FLOW] * item[PD_HOUSE_LOSS_FLOW]);
+    plant->leak_exponent = item[PD_HOUSE_LEAK_EXPONENT];
+    plant->leak = item[PD_HOUSE_LEAK] / pow(item[PD_HOUSE_LEAK_PRESSURE], plant->leak_exponent);
+    plant->reference_root = sqrt(item[PD_DEMAND_REFERENCE_PRESSURE]);
+    plant->gas = (enum pd_tank_gas)item[PD_TANK_GAS];
+    plant->tank_volume = item[PD_TANK_VOLUME];
+    plant->gas_lag = item[PD_TANK_TIME_CONSTANT];
+    plant->wall = item[PD_WATER_TEMPERATURE];
+    plant->exponent = plant->gas == PD_GAS_THERMAL      ? 1.4
+                      : plant->gas == PD_GAS_POLYTROPIC ? item[PD_TANK_EXPONENT]
+                                                        : 1;
+}
+
+static void build_guards(struct ref_plant *plant, const double *item)
+{
+    plant->low_suction = or_else(item[PD_GUARD_LOW_SUCTION], -INFINITY);
+    plant->delay = item[PD_GUARD_DELAY];
+    plant->retry = item[PD_GUARD_RETRY];
+    plant->dry_time = or_else(item[PD_GUARD_DRY_RUN_TIME], INFINITY);
+    plant->least_rest = item[PD_GUARD_LEAST_REST];
+    plant->warm_up = item[PD_DAY_WARM_UP];
+}
+
+void ref_plant_build(const struct pd_scenario *scenario, struct ref_plant *plant)
+{
+    const double *item = scenario->value;
+    struct pd_water water = pd_water_at(item[PD_WATER_TEMPERATURE], properties_pressure);
+
+    plant->scenario = scenario;
+    plant->density = water.density;
+    plant->viscosity = water.viscosity;
+    plant->bulk_modulus = water.bulk_modulus;
+    plant->atmosphere = pd_atmosphere_pressure(item[PD_SITE_ALTITUDE]);
+    plant->weight = water.density * 9.80665;
+    build_supply(plant, item);
+    build_branch(plant, item);
+    build_house(plant, item);
+    build_guards(plant, item);
+}
+
+/* Churchill's friction factor (Chemical Engineering, 7 Nov 1977, 91-92) for a circular pipe. */
+static double friction_factor(double reynolds, double relative_roughness)
+{
+    // the formula's own limit, where its powers would overflow
+    if (reynolds < 1e-3) {
+        return 64 / reynolds;
+    }
+    double a = pow(2.457 * log(1 / (pow(7 / reynolds, 0.9) + 0.27 * relative_roughness)), 16);
+    double b = pow(37530 / reynolds, 16);
+    return 8 * pow(pow(8 / reynolds, 12) + pow(a + b, -1.5), 1.0 / 12);
+}
+
+double ref_pipe_loss(const struct ref_plant *plant, double flow)
+{
+    double speed = fabs(flow) / area_of(plant->diameter);
+
+    if (speed == 0) {
+        return 0;
+    }
+    double reynolds = plant->density * speed * plant->diameter / plant->viscosity;
+    double f = friction_factor(reynolds, plant->roughness / plant->diameter);
+    double loss = (f * plant->length / plant->diameter + plant->loss_k) * plant->density * speed *
+                  speed / 2;
+    return flow < 0 ? -loss : loss;
+}
+
+double ref_pump_rise(const struct ref_plant *plant, double flow, double speed)
+{
+    const struct ref_curve *f = &plant->rise;
+    size_t last = f->count - 1;
+
+    // a straight line against reverse flow
+    if (flow < 0) {
+        return speed * speed * f->y[0] + f->slope[0] * speed * flow;
+    }
+    double over = flow - f->x[last] * speed;
+    if (over >= 0) {
+        return speed * speed * f->y[last] + f->slope[last] * speed * over -
+               plant->stopped_k * over * over;
+    }
+    return speed * speed * ref_curve_at(f, flow / speed);
+}
+
+double ref_pump_power(const struct ref_plant *plant, double flow)
+{
+    const struct ref_curve *power = &plant->power;
+
+    return ref_curve_at(power, fmin(fmax(flow, power->x[0]), power->x[power->count - 1]));
+}
+
+double ref_smooth_power(double pressure, double exponent)
+{
+    const double d = 500;
+    double u = pressure / d;
+
+    if (u <= 0) {
+        return 0;
+    }
+    if (u < 1) {
+        return pow(d, exponent) * ((3 - exponent) * u * u + (exponent - 2) * u * u * u);
+    }
+    return pow(pressure, exponent);
+}
+
+double ref_unboosted(const struct ref_plant *plant, double supply, double flow)
+{
+    return supply - plant->drawdown * flow - ref_pipe_loss(plant, flow) - plant->opening -
+           (plant->stopped_k + plant->valve_k) * flow * flow;
+}
