@@ -4,23 +4,39 @@ CC ?= cc
 PREFIX ?= /usr/local
 DESTDIR ?=
 BUILD ?= build
+SCENARIO ?= scenarios/hillside-house
 
 WARN = -std=c17 -pedantic -Wall -Wextra -Wshadow -Wconversion -Wdouble-promotion \
 	-Wstrict-prototypes -Wmissing-prototypes -Wcast-qual -Wwrite-strings -Wformat=2 -Wundef \
 	-Wvla -Wswitch-enum -Wlogical-op -Wnull-dereference
+# WERROR=1 makes warnings errors
+ifeq ($(WERROR),1)
+WARN += -Werror
+endif
 CFLAGS ?= -O2 -g
-PD_CFLAGS = $(WARN) -ffp-contract=off -D_POSIX_C_SOURCE=200809L -Iinclude -Isim $(CFLAGS)
-LIBS = -lsundials_cvode -lcsv -lm
-TEST_LIBS = -lcunit -lgsl -lgslcblas
+LANGUAGE = -D_POSIX_C_SOURCE=200809L -Iinclude -Isim
+PD_CFLAGS = $(WARN) -ffp-contract=off $(LANGUAGE) $(CPPFLAGS) $(CFLAGS)
+# SUNDIALS 7 keeps its common part in a library of its own: asked of the linker at each link
+SUNDIALS_CORE = $(shell probe=$(BUILD)/probe.$$$$; echo 'int main(void) { return 0; }' | \
+	$(CC) $(LDFLAGS) -x c -o $$probe - -lsundials_core 2>/dev/null && echo -lsundials_core; \
+	rm -f $$probe)
+LIBS = -lsundials_cvode $(SUNDIALS_CORE) -lcsv -lm
+TEST_LIBS = -lcunit -lgsl -lgslcblas -lm
 
 LIB_SRC = $(filter-out sim/cli/%,$(wildcard sim/*/*.c))
 CLI_SRC = $(wildcard sim/cli/*.c)
-TEST_SRC = $(wildcard tests/*.c tests/*/*.c)
+BENCH_SRC = $(wildcard tests/bench/*.c)
+TEST_SRC = $(filter-out tests/bench/%,$(wildcard tests/*.c tests/*/*.c))
 LIB_OBJ = $(LIB_SRC:%.c=$(BUILD)/%.o)
 CLI_OBJ = $(CLI_SRC:%.c=$(BUILD)/%.o)
 TEST_OBJ = $(TEST_SRC:%.c=$(BUILD)/%.o)
+BENCH_OBJ = $(BENCH_SRC:%.c=$(BUILD)/%.o)
 # every tests/ROOM/test_NAME.c registers its suite in void suite_NAME(void)
-SUITES = $(patsubst test_%.c,%,$(notdir $(wildcard tests/*/test_*.c)))
+SUITES = $(patsubst test_%.c,%,$(notdir $(filter tests/%,$(wildcard tests/*/test_*.c))))
+FORMATTED = $(wildcard include/pumpday/*.h sim/*/*.[ch] tests/*.[ch] tests/*/*.[ch])
+
+RUN_PACKAGES = libsundials-dev libcsv-dev gnuplot-nox
+TEST_PACKAGES = $(RUN_PACKAGES) libcunit1-dev libgsl-dev
 
 all: $(BUILD)/libpumpday.a $(BUILD)/pumpday
 
@@ -31,12 +47,17 @@ $(BUILD)/libpumpday.a: $(LIB_OBJ)
 $(BUILD)/pumpday: $(CLI_OBJ) $(BUILD)/libpumpday.a
 	$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
-$(BUILD)/suites.h: Makefile $(TEST_SRC)
+# written anew only when the list changed, so that a test file taken away is noticed too
+$(BUILD)/suites.h: FORCE
 	@mkdir -p $(@D)
-	printf 'X(%s)\n' $(SUITES) > $@
+	@printf 'X(%s)\n' $(SUITES) > $@.new
+	@if cmp -s $@.new $@; then rm $@.new; else mv $@.new $@; fi
 
 $(BUILD)/run-tests: $(TEST_OBJ) $(BUILD)/libpumpday.a
 	$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(TEST_LIBS)
+
+$(BUILD)/bench: $(BENCH_OBJ) $(BUILD)/libpumpday.a
+	$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/main.o: $(BUILD)/suites.h
 
@@ -44,9 +65,84 @@ $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
 	$(CC) $(PD_CFLAGS) -I$(BUILD) -Itests -MMD -MP -c -o $@ $<
 
--include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d)
+-include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) $(BENCH_OBJ:.o=.d)
+
+# Installs what is missing before anything is compiled: hence the builds below by a make of their own.
+packages-run:
+	@CC='$(CC)' CPPFLAGS='$(CPPFLAGS)' CFLAGS='$(CFLAGS)' .ci/packages $(RUN_PACKAGES)
+
+packages:
+	@CC='$(CC)' CPPFLAGS='$(CPPFLAGS)' CFLAGS='$(CFLAGS)' .ci/packages $(TEST_PACKAGES)
+
+demo: packages-run
+	@+$(MAKE) --no-print-directory all
+	$(BUILD)/pumpday compare $(SCENARIO) -o out/demo
+
+check: packages
+	@+$(MAKE) --no-print-directory run-tests
+
+tests: $(BUILD)/pumpday $(BUILD)/run-tests
+
+run-tests: tests
+	PUMPDAY=$(BUILD)/pumpday $(BUILD)/run-tests $(FILTER)
+
+bench: $(BUILD)/bench
+
+asan:
+	@+$(MAKE) --no-print-directory BUILD=$(BUILD)/asan run-tests CFLAGS='-O1 -g \
+		-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
+
+# slow under valgrind: two scenarios, and the tests of the parts that own memory
+VALGRIND = valgrind -q --error-exitcode=9 --leak-check=full --errors-for-leak-kinds=definite
+VALGRIND_SUITES = scenario outputs columns compare
+VALGRIND_SCENARIOS = $(wordlist 1,2,$(sort $(wildcard scenarios/*)))
+
+valgrind: tests
+	set -e; for scenario in $(VALGRIND_SCENARIOS); do \
+		$(VALGRIND) $(BUILD)/pumpday compare $$scenario -o $(BUILD)/valgrind > /dev/null; done
+	set -e; for suite in $(VALGRIND_SUITES); do \
+		PUMPDAY=$(BUILD)/pumpday $(VALGRIND) $(BUILD)/run-tests $$suite; done
+
+lint: lint-format lint-tidy lint-gcc
+
+lint-format:
+	clang-format --dry-run -Werror $(FORMATTED)
+
+lint-tidy: $(patsubst %.c,$(BUILD)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(BENCH_SRC))
+
+$(BUILD)/tidy/%.ok: %.c .clang-tidy $(wildcard include/pumpday/*.h sim/*/*.h) $(BUILD)/suites.h
+	@mkdir -p $(@D)
+	clang-tidy --quiet $< -- -std=c17 $(LANGUAGE) -I$(BUILD) -Itests
+	@touch $@
+
+lint-gcc:
+	@+$(MAKE) --no-print-directory BUILD=$(BUILD)/lint WERROR=1 all tests
+
+format:
+	clang-format -i $(FORMATTED)
+
+VERSION = $(shell sed -n 's/.*PD_VERSION "\(.*\)".*/\1/p' include/pumpday/pumpday.h)
+
+install: all
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig \
+		$(DESTDIR)$(PREFIX)/include/pumpday
+	install -m 755 $(BUILD)/pumpday $(DESTDIR)$(PREFIX)/bin/pumpday
+	install -m 644 $(BUILD)/libpumpday.a $(DESTDIR)$(PREFIX)/lib/libpumpday.a
+	install -m 644 include/pumpday/*.h $(DESTDIR)$(PREFIX)/include/pumpday
+	printf '%s\n' 'Name: pumpday' 'Description: simulation of water pressure boosters' \
+		'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
+		'Libs: -L$(PREFIX)/lib -lpumpday $(LIBS)' \
+		> $(DESTDIR)$(PREFIX)/lib/pkgconfig/pumpday.pc
+
+uninstall:
+	rm -f $(DESTDIR)$(PREFIX)/bin/pumpday $(DESTDIR)$(PREFIX)/lib/libpumpday.a \
+		$(DESTDIR)$(PREFIX)/lib/pkgconfig/pumpday.pc
+	rm -rf $(DESTDIR)$(PREFIX)/include/pumpday
 
 clean:
 	rm -rf $(BUILD) out
 
-.PHONY: all clean
+FORCE:
+
+.PHONY: all packages packages-run demo check tests run-tests bench asan valgrind lint lint-format \
+	lint-tidy lint-gcc format install uninstall clean FORCE
