@@ -6,19 +6,6 @@
 
 enum { PD_HOURS = 24, PD_RUNS_MOST = 20000 };
 
-/* Why a run began or ended; pd_cause_name gives the words of cycles.csv. */
-enum pd_cause {
-    PD_CAUSE_PRESSURE,     /* start: the header fell to the start pressure */
-    PD_CAUSE_FLOW,         /* start: the flow rose to the start flow */
-    PD_CAUSE_CARRIED_OVER, /* it ran at midnight already */
-    PD_CAUSE_LOW_FLOW,     /* stop: flow under the stop flow for the run-on time */
-    PD_CAUSE_STOP_PRESSURE,
-    PD_CAUSE_LOW_SUCTION,
-    PD_CAUSE_DRY,
-    PD_CAUSE_END_OF_DAY
-};
-const char *pd_cause_name(enum pd_cause cause);
-
 /* One run of the pump.  A run that goes on over either midnight is cut there. */
 struct pd_run {
     double start;       /* s after midnight */

@@ -48,8 +48,10 @@ struct pd_plant {
     double valve_coefficient; /* Pa s2/m6 */
     double valve_leak_by;     /* m3/s at 1 Pa by the square-root law; 0: tight */
     struct pd_pump pump;
-    double speed_time_constant; /* s = run-up time / ln 20 */
-    double standby_power;       /* W */
+    bool has_npsh;
+    struct pd_curve npsh_required; /* m over flow, where has_npsh */
+    double speed_time_constant;    /* s = run-up time / ln 20 */
+    double standby_power;          /* W */
     /* house */
     double pipe_compliance;        /* m3/Pa */
     double tap_elevation_pressure; /* Pa = density g z */

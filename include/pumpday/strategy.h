@@ -11,6 +11,19 @@
 
 struct pd_strategy;
 
+/* Why a run began or ended; pd_cause_name gives the words of cycles.csv. */
+enum pd_cause {
+    PD_CAUSE_PRESSURE,     /* start: the header fell to the start pressure */
+    PD_CAUSE_FLOW,         /* start: the flow rose to the start flow */
+    PD_CAUSE_CARRIED_OVER, /* it ran at midnight already */
+    PD_CAUSE_LOW_FLOW,     /* stop: flow under the stop flow for the run-on time */
+    PD_CAUSE_STOP_PRESSURE,
+    PD_CAUSE_LOW_SUCTION,
+    PD_CAUSE_DRY,
+    PD_CAUSE_END_OF_DAY
+};
+const char *pd_cause_name(enum pd_cause cause);
+
 /* What the controller's sensors read. */
 struct pd_readings {
     double header_pressure; /* Pa gauge */
@@ -20,9 +33,9 @@ struct pd_readings {
 /* One kind of strategy: its name, how its settings are worked out, and its margins (about 1 in
  * size, dimensionless). */
 struct pd_strategy_kind {
-    const char *name;        /* as in files and options: "pressure-start" */
-    const char *start_cause; /* as in cycles.csv */
-    const char *summary;     /* one sentence for a reader */
+    const char *name;          /* as in files and options: "pressure-start" */
+    enum pd_cause start_cause; /* why its runs begin */
+    const char *summary;       /* one sentence for a reader */
     void (*settle)(const struct pd_plant *plant, struct pd_strategy *strategy);
     double (*start_margin)(const struct pd_strategy *strategy, const struct pd_readings *readings);
     double (*stop_margin)(const struct pd_strategy *strategy, const struct pd_readings *readings);

@@ -52,7 +52,7 @@ static void build_supply(struct pd_plant *plant)
     plant->level_moves = plant->supply_kind == PD_SUPPLY_CISTERN && !isnan(area);
     plant->cistern_area = area;
     plant->cistern_refill = fmax(item(scenario, PD_SUPPLY_REFILL), 0.0);
-    plant->cistern_empty_level = isnan(empty) ? -INFINITY : empty;
+    plant->cistern_empty_level = isnan(empty) ? -(double)INFINITY : empty;
     plant->well_drawdown = 0.0;
     if (plant->supply_kind == PD_SUPPLY_WELL) {
         plant->well_drawdown = plant->specific_weight / item(scenario, PD_SUPPLY_SPECIFIC_CAPACITY);
@@ -74,6 +74,11 @@ static void build_branch(struct pd_plant *plant)
 
     pd_pump_build(&plant->pump, &scenario->pump, plant->water.density,
                   item(scenario, PD_PUMP_STOPPED_LOSS));
+    plant->has_npsh = scenario->pump.has_npsh;
+    if (plant->has_npsh) {
+        pd_curve_build(&plant->npsh_required, scenario->pump.flow, scenario->pump.npsh_required,
+                       scenario->pump.count);
+    }
     pd_loss_table_build(&plant->service, &service, plant->water.density, plant->water.viscosity,
                         table_reach * plant->pump.last_flow);
     plant->inertance = pd_pipe_inertance(&service, plant->water.density);
@@ -123,10 +128,10 @@ static void build_guards(struct pd_plant *plant)
     double low_suction = item(scenario, PD_GUARD_LOW_SUCTION);
     double dry_run_time = item(scenario, PD_GUARD_DRY_RUN_TIME);
 
-    plant->low_suction = isnan(low_suction) ? -INFINITY : low_suction;
+    plant->low_suction = isnan(low_suction) ? -(double)INFINITY : low_suction;
     plant->suction_delay = item(scenario, PD_GUARD_DELAY);
     plant->suction_retry = item(scenario, PD_GUARD_RETRY);
-    plant->dry_run_time = isnan(dry_run_time) ? INFINITY : dry_run_time;
+    plant->dry_run_time = isnan(dry_run_time) ? (double)INFINITY : dry_run_time;
     plant->least_rest = item(scenario, PD_GUARD_LEAST_REST);
     plant->warm_up = item(scenario, PD_DAY_WARM_UP);
 }

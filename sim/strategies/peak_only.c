@@ -48,7 +48,7 @@ static void settle(const struct pd_plant *plant, struct pd_strategy *strategy)
 
 const struct pd_strategy_kind strategy_peak_only = {
     .name = "peak-only",
-    .start_cause = "low pressure",
+    .start_cause = PD_CAUSE_PRESSURE,
     .summary = "leaves the house to the supply and starts only when heavy use drags it down",
     .settle = settle,
     .start_margin = pressure_start_margin,

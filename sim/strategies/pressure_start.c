@@ -20,7 +20,7 @@ static void settle(const struct pd_plant *plant, struct pd_strategy *strategy)
 
 const struct pd_strategy_kind strategy_pressure_start = {
     .name = "pressure-start",
-    .start_cause = "low pressure",
+    .start_cause = PD_CAUSE_PRESSURE,
     .summary = "starts when the pressure falls to a set value, stops when the flow is over",
     .settle = settle,
     .start_margin = pressure_start_margin,

@@ -10,6 +10,21 @@ const struct pd_strategy_kind *const pd_strategies[PD_STRATEGY_COUNT] = {
 /* common practice, no source: the precharge stands 2 psi under the start pressure */
 static const double precharge_margin = 2.0 * PASCAL_PER_PSI;
 
+const char *pd_cause_name(enum pd_cause cause)
+{
+    static const char *const names[] = {
+        [PD_CAUSE_PRESSURE] = "low pressure",
+        [PD_CAUSE_FLOW] = "flow",
+        [PD_CAUSE_CARRIED_OVER] = "ran at midnight",
+        [PD_CAUSE_LOW_FLOW] = "low flow",
+        [PD_CAUSE_STOP_PRESSURE] = "stop pressure",
+        [PD_CAUSE_LOW_SUCTION] = "low suction",
+        [PD_CAUSE_DRY] = "ran dry",
+        [PD_CAUSE_END_OF_DAY] = "end of day",
+    };
+    return names[cause];
+}
+
 const struct pd_strategy_kind *pd_strategy_find(const char *name)
 {
     for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {

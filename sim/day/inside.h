@@ -1,0 +1,79 @@
+/* What the files of this room share: the workspace of a day and the calls between them. */
+#ifndef PUMPDAY_DAY_INSIDE_H
+#define PUMPDAY_DAY_INSIDE_H
+
+#include <pumpday/day.h>
+
+#include "day/controller.h"
+#include "day/draws.h"
+#include "day/integrator.h"
+#include "plant/circuit.h"
+
+/* Surfaces that the state may cross, in the order in which crossings of one instant are taken. */
+enum surface {
+    SURFACE_DRAW,    /* a draw by volume is full */
+    SURFACE_CISTERN, /* the cistern is empty, or has recovered */
+    SURFACE_VALVE,   /* the check valve opens or closes */
+    SURFACE_TANK,    /* the tank has water, or has none */
+    SURFACE_SUCTION, /* suction under its guard, or over it */
+    SURFACE_DRY,     /* the pump runs dry, or no longer */
+    SURFACE_CONTROL, /* off: start; on: the stop margin changes its sign */
+    SURFACE_TAP,     /* the tap pressure passes its limit: watched, changes nothing */
+    SURFACE_COUNT
+};
+
+/* What has been counted so far, beyond the result itself. */
+struct ledger {
+    bool counting;                /* midnight has passed */
+    double accounted;             /* s, up to which open taps are accounted for */
+    double midnight[STATE_COUNT]; /* the state then */
+    double stored_at_midnight;    /* m3 */
+    double hour_began[STATE_COUNT];
+    int hours_done;
+    double next_trace;             /* s */
+    double last_time;              /* s, of the last row of the trace */
+    double run_volume, run_energy; /* of the state at the start of the run */
+    double before, middle;         /* header pressure one and two steps ago; NAN after an event */
+    double before_time, middle_time;
+};
+
+struct pd_day {
+    struct integrator *integrator;
+    const struct pd_plant *plant;
+    const struct pd_strategy *strategy;
+    const struct pd_day_options *options;
+    struct circuit circuit;
+    struct mode mode;
+    struct controller controller;
+    bool tap_low; /* tap pressure under its limit while a draw is open */
+    size_t next_edge;
+    double now;
+    double state[STATE_COUNT];
+    bool rates_changed; /* since the last restart */
+    double minute;      /* s: events are counted per simulated minute from here */
+    long minute_events;
+    struct ledger ledger;
+    struct pd_day_result result;
+    struct open_draws draws;
+    struct pd_run runs[PD_RUNS_MOST];
+};
+
+/* surfaces.c: distances to the surfaces, and what crossing one does. */
+void surfaces_distances(const struct pd_day *day, double time, const double *state,
+                        double *distance);
+void surfaces_cross(struct pd_day *day, enum surface surface);
+bool surfaces_settle(struct pd_day *day);
+void demand_changed(struct pd_day *day);
+void pump_stop(struct pd_day *day, enum pd_cause cause);
+
+/* ledger.c: what is counted. */
+void ledger_begin(struct pd_day *day);
+void ledger_midnight(struct pd_day *day);
+void ledger_account(struct pd_day *day);
+bool ledger_step(struct pd_day *day, double to, const double *state);
+bool ledger_event(struct pd_day *day);
+void ledger_run_begins(struct pd_day *day, enum pd_cause cause);
+void ledger_run_ends(struct pd_day *day, enum pd_cause cause);
+void ledger_end(struct pd_day *day);
+
+#endif

@@ -1,0 +1,319 @@
+/* What is counted of a day: totals, hours, runs, extremes and the trace.  Counting looks at states
+ * that the integrator has passed; it never makes it stop or restart. */
+#include "day/inside.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double hour = 3600.0; /* s */
+
+static int hour_of(double time)
+{
+    int index = (int)floor(time / hour);
+    return index < 0 ? 0 : index >= PD_HOURS ? PD_HOURS - 1 : index;
+}
+
+static void lower(double *least, double value)
+{
+    if (isnan(*least) || value < *least) {
+        *least = value;
+    }
+}
+
+void ledger_begin(struct pd_day *day)
+{
+    struct pd_day_result *result = &day->result;
+
+    day->ledger = (struct ledger){.before = NAN, .middle = NAN, .last_time = NAN};
+    *result = (struct pd_day_result){
+        .strategy = *day->strategy,
+        .ending = PD_ENDING_MIDNIGHT,
+        .end_time = PD_DAY_SECONDS,
+        .shortest_run = NAN,
+        .shortest_rest = NAN,
+        .lowest_tap_pressure = NAN,
+        .highest_header_pressure = NAN,
+        .lowest_suction_pressure = NAN,
+        .lowest_npsh_margin = NAN,
+        .runs = day->runs,
+    };
+    for (int i = 0; i < PD_HOURS; i++) {
+        result->hours[i].lowest_tap_pressure = NAN;
+    }
+}
+
+void ledger_midnight(struct pd_day *day)
+{
+    struct ledger *ledger = &day->ledger;
+
+    ledger->counting = true;
+    ledger->accounted = day->now;
+    ledger->next_trace = 0.0;
+    ledger->stored_at_midnight = circuit_stored(&day->circuit, &day->mode, day->state);
+    memcpy(ledger->midnight, day->state, sizeof day->state);
+    memcpy(ledger->hour_began, day->state, sizeof day->state);
+    // a run that goes on over midnight is counted from there
+    if (day->controller.on) {
+        ledger_run_begins(day, PD_CAUSE_CARRIED_OVER);
+    }
+}
+
+/* Time with taps open, and open under the limit, up to now; called before anything changes. */
+void ledger_account(struct pd_day *day)
+{
+    double span = day->now - day->ledger.accounted;
+
+    if (!day->ledger.counting) {
+        return;
+    }
+    day->ledger.accounted = day->now;
+    if (day->mode.demand > 0.0) {
+        day->result.time_draw_open += span;
+        day->result.time_below_tap_limit += day->tap_low ? span : 0.0;
+    }
+}
+
+/* Extremes of one state in the present mode. */
+static void note_state(struct pd_day *day, double time, const double *state)
+{
+    struct pd_day_result *result = &day->result;
+    const struct pd_plant *plant = day->plant;
+
+    if (day->mode.demand > 0.0) {
+        double tap = circuit_tap_pressure(&day->circuit, &day->mode, state);
+        lower(&result->lowest_tap_pressure, tap);
+        lower(&result->hours[hour_of(time)].lowest_tap_pressure, tap);
+    }
+    if (!(state[AT_PRESSURE] <= result->highest_header_pressure)) {
+        result->highest_header_pressure = state[AT_PRESSURE];
+    }
+    if (!day->mode.valve_open || state[AT_FLOW] <= 0.0) {
+        return;
+    }
+    double suction = circuit_suction(&day->circuit, &day->mode, time, state);
+    lower(&result->lowest_suction_pressure, suction);
+    if (plant->has_npsh && day->mode.pump_on) {
+        double last = plant->npsh_required.x[plant->npsh_required.count - 1];
+        double required = pd_curve_at(&plant->npsh_required, fmin(state[AT_FLOW], last), NULL);
+        double available = pd_npsh_available(suction, plant->atmosphere,
+                                             plant->water.vapour_pressure, plant->water.density);
+        lower(&result->lowest_npsh_margin, available - required);
+    }
+}
+
+/* The header turned round between three steps: its extreme is the vertex of the parabola through
+ * them. */
+static void note_turn(struct pd_day *day, double time, const double *state)
+{
+    struct ledger *ledger = &day->ledger;
+    double left = ledger->middle - ledger->before, right = state[AT_PRESSURE] - ledger->middle;
+
+    if (!isnan(ledger->before) && left * right < 0.0) {
+        double h1 = ledger->middle_time - ledger->before_time, h2 = time - ledger->middle_time;
+        double curvature = (right / h2 - left / h1) / (h1 + h2);
+        double slope = right / h2 - curvature * h2;
+        double turned[STATE_COUNT];
+        memcpy(turned, state, sizeof turned);
+        turned[AT_PRESSURE] = ledger->middle - slope * slope / (4.0 * curvature);
+        note_state(day, time, turned);
+    }
+    ledger->before = ledger->middle;
+    ledger->before_time = ledger->middle_time;
+    ledger->middle = state[AT_PRESSURE];
+    ledger->middle_time = time;
+}
+
+static void end_hour(struct pd_day *day, const double *state)
+{
+    struct ledger *ledger = &day->ledger;
+    struct pd_hour *counted = &day->result.hours[ledger->hours_done];
+
+    counted->energy = state[AT_ENERGY] - ledger->hour_began[AT_ENERGY];
+    counted->volume = state[AT_DELIVERED] - ledger->hour_began[AT_DELIVERED];
+    memcpy(ledger->hour_began, state, sizeof ledger->hour_began);
+    ledger->hours_done++;
+}
+
+static bool trace_row(struct pd_day *day, double time, const double *state)
+{
+    const struct circuit *circuit = &day->circuit;
+    const struct mode *mode = &day->mode;
+    double absolute = state[AT_PRESSURE] + day->plant->atmosphere;
+    double motor = mode->pump_on ? pd_pump_power(&day->plant->pump, state[AT_FLOW], NULL) : 0.0;
+    struct pd_trace_row row = {
+        .time = time,
+        .header_pressure = state[AT_PRESSURE],
+        .supply_pressure = circuit_supply(circuit, mode, time, state),
+        .suction_pressure = circuit_suction(circuit, mode, time, state),
+        .tap_pressure = circuit_tap_pressure(circuit, mode, state),
+        .pump_flow = state[AT_FLOW],
+        .demand_flow = circuit_house_flow(circuit, mode, state),
+        .tank_water =
+            mode->tank_wet ? pd_tank_water(&circuit->tank, absolute, state[AT_TEMPERATURE]) : 0.0,
+        .speed = state[AT_SPEED],
+        .power = motor + day->plant->standby_power,
+        .pump_on = mode->pump_on,
+        .valve_open = mode->valve_open,
+    };
+    day->ledger.last_time = time;
+    return day->options->trace(day->options->trace_context, &row);
+}
+
+static bool traces(const struct pd_day *day)
+{
+    return day->options->trace != NULL && day->options->trace_every > 0.0;
+}
+
+/* Rows of the trace that fall into the step just taken. */
+static bool trace_step(struct pd_day *day, double to)
+{
+    double state[STATE_COUNT];
+
+    while (day->ledger.next_trace < to - INSTANT) {
+        if (!integrator_state_at(day->integrator, day->ledger.next_trace, state) ||
+            !trace_row(day, day->ledger.next_trace, state)) {
+            return false;
+        }
+        day->ledger.next_trace += day->options->trace_every;
+    }
+    return true;
+}
+
+/* A step has been taken in one mode, up to a time and state. */
+bool ledger_step(struct pd_day *day, double to, const double *state)
+{
+    double between[STATE_COUNT];
+
+    if (!day->ledger.counting) {
+        return true;
+    }
+    note_state(day, to, state);
+    note_turn(day, to, state);
+    while (day->ledger.hours_done < PD_HOURS - 1 && to >= hour * (day->ledger.hours_done + 1)) {
+        if (!integrator_state_at(day->integrator, hour * (day->ledger.hours_done + 1), between)) {
+            return false;
+        }
+        end_hour(day, between);
+    }
+    return !traces(day) || trace_step(day, to);
+}
+
+/* An event is over: the mode may be another, and the pressure has a corner here. */
+bool ledger_event(struct pd_day *day)
+{
+    struct ledger *ledger = &day->ledger;
+
+    ledger->before = NAN;
+    ledger->middle = day->state[AT_PRESSURE];
+    ledger->middle_time = day->now;
+    if (!ledger->counting) {
+        return true;
+    }
+    note_state(day, day->now, day->state);
+    if (!traces(day)) {
+        return true;
+    }
+    if (fabs(ledger->next_trace - day->now) <= INSTANT) {
+        ledger->next_trace += day->options->trace_every;
+    }
+    return trace_row(day, day->now, day->state);
+}
+
+void ledger_run_begins(struct pd_day *day, enum pd_cause cause)
+{
+    struct pd_day_result *result = &day->result;
+
+    if (!day->ledger.counting || result->run_count == PD_RUNS_MOST) {
+        return;
+    }
+    bool carried = cause == PD_CAUSE_CARRIED_OVER;
+    double rest = day->now - day->controller.stopped;
+    day->runs[result->run_count++] = (struct pd_run){
+        .start = day->now,
+        .rest_before = carried || isinf(rest) ? NAN : rest,
+        .start_cause = cause,
+    };
+    day->ledger.run_volume = day->state[AT_SUPPLIED];
+    day->ledger.run_energy = day->state[AT_ENERGY];
+    if (carried) {
+        return;
+    }
+    result->starts++;
+    result->hours[hour_of(day->now)].starts++;
+    if (!isinf(rest)) {
+        lower(&result->shortest_rest, rest);
+    }
+}
+
+void ledger_run_ends(struct pd_day *day, enum pd_cause cause)
+{
+    struct pd_day_result *result = &day->result;
+
+    if (!day->ledger.counting || result->run_count == 0) {
+        return;
+    }
+    struct pd_run *run = &day->runs[result->run_count - 1];
+    run->run_time = day->now - run->start;
+    run->volume = day->state[AT_SUPPLIED] - day->ledger.run_volume;
+    run->energy = day->state[AT_ENERGY] - day->ledger.run_energy;
+    run->stop_cause = cause;
+    result->run_time += run->run_time;
+    // only runs that began and ended in the day have a length of their own
+    if (run->start_cause != PD_CAUSE_CARRIED_OVER && cause != PD_CAUSE_END_OF_DAY) {
+        lower(&result->shortest_run, run->run_time);
+    }
+    for (int i = hour_of(run->start); i <= hour_of(day->now); i++) {
+        double overlap = fmin(day->now, hour * (i + 1)) - fmax(run->start, hour * i);
+        result->hours[i].run_time += fmax(overlap, 0.0);
+    }
+}
+
+/* Most starts in any 60 minutes: the window always begins at a start. */
+static int worst_hour(const struct pd_day_result *result)
+{
+    int most = 0;
+    size_t first = 0;
+    int starts = 0;
+
+    for (size_t i = 0; i < result->run_count; i++) {
+        if (result->runs[i].start_cause == PD_CAUSE_CARRIED_OVER) {
+            first = i + 1;
+            continue;
+        }
+        starts++;
+        while (result->runs[i].start - result->runs[first].start >= hour) {
+            first++;
+            starts--;
+        }
+        most = starts > most ? starts : most;
+    }
+    return most;
+}
+
+void ledger_end(struct pd_day *day)
+{
+    struct pd_day_result *result = &day->result;
+    const struct ledger *ledger = &day->ledger;
+    double standby = day->plant->standby_power;
+
+    if (day->controller.on) {
+        ledger_run_ends(day, PD_CAUSE_END_OF_DAY);
+    }
+    result->end_time = fmax(day->now, 0.0);
+    result->starts_in_worst_hour = worst_hour(result);
+    if (!ledger->counting) {
+        return;
+    }
+    end_hour(day, day->state);
+    for (int i = 0; i < ledger->hours_done; i++) {
+        result->hours[i].energy += standby * fmin(hour, fmax(result->end_time - hour * i, 0.0));
+    }
+    result->supplied = day->state[AT_SUPPLIED] - ledger->midnight[AT_SUPPLIED];
+    result->delivered = day->state[AT_DELIVERED] - ledger->midnight[AT_DELIVERED];
+    result->leaked = day->state[AT_LEAKED] - ledger->midnight[AT_LEAKED];
+    result->energy =
+        day->state[AT_ENERGY] - ledger->midnight[AT_ENERGY] + standby * result->end_time;
+    result->stored =
+        circuit_stored(&day->circuit, &day->mode, day->state) - ledger->stored_at_midnight;
+    result->balance_error = result->supplied - result->delivered - result->leaked - result->stored;
+}
