@@ -110,7 +110,7 @@ lint-format:
 
 lint-tidy: $(patsubst %.c,$(BUILD)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(BENCH_SRC))
 
-$(BUILD)/tidy/%.ok: %.c .clang-tidy $(wildcard include/pumpday/*.h sim/*/*.h) $(BUILD)/suites.h
+$(BUILD)/tidy/%.ok: %.c .clang-tidy tests/.clang-tidy $(wildcard include/pumpday/*.h sim/*/*.h) $(BUILD)/suites.h
 	@mkdir -p $(@D)
 	clang-tidy --quiet $< -- -std=c17 $(LANGUAGE) -I$(BUILD) -Itests
 	@touch $@

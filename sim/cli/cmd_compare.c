@@ -246,16 +246,17 @@ static bool go_on(void *context)
     return !interrupt_came();
 }
 
-static int run(const struct pd_scenario *scenario, struct request *request)
+static int run(const struct pd_scenario *scenario, const struct request *request)
 {
     struct progress progress = {.begun = time(NULL)};
     struct pd_comparison comparison;
     struct pd_error error = {.code = PD_DONE};
+    struct pd_compare_options compare = request->compare;
 
-    request->compare.day.go_on = go_on;
-    request->compare.day.go_on_context = &progress;
+    compare.day.go_on = go_on;
+    compare.day.go_on_context = &progress;
     interrupt_watch();
-    bool good = pd_compare(scenario, &request->compare, &comparison, &error);
+    bool good = pd_compare(scenario, &compare, &comparison, &error);
     if (!good && interrupt_came()) {
         (void)fputs("pumpday: interrupted; no file was written\n", stderr);
         return interrupt_exit_code();

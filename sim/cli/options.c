@@ -94,14 +94,15 @@ static int read_option(struct option_reader *reader, const char *argument, const
 int option_next(struct option_reader *reader, const char **value)
 {
     *value = NULL;
+    if (!reader->words_only && reader->at < reader->argc &&
+        strcmp(reader->argv[reader->at], "--") == 0) {
+        reader->words_only = true;
+        reader->at++;
+    }
     if (reader->at >= reader->argc) {
         return OPTION_END;
     }
     const char *argument = reader->argv[reader->at++];
-    if (!reader->words_only && strcmp(argument, "--") == 0) {
-        reader->words_only = true;
-        return option_next(reader, value);
-    }
     // a single dash is a word
     if (reader->words_only || argument[0] != '-' || argument[1] == '\0') {
         *value = argument;
