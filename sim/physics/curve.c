@@ -55,7 +55,7 @@ static void find_slopes(struct pd_curve *curve, const double *h, const double *m
 
 void pd_curve_build(struct pd_curve *curve, const double *x, const double *y, size_t count)
 {
-    double h[PD_PUMP_POINTS_MOST], m[PD_PUMP_POINTS_MOST];
+    double h[PD_PUMP_POINTS_MOST] = {0}, m[PD_PUMP_POINTS_MOST] = {0};
 
     assert(count >= 2 && count <= PD_PUMP_POINTS_MOST);
     *curve = (struct pd_curve){.count = count};

@@ -13,7 +13,7 @@ void pd_pump_build(struct pd_pump *pump, const struct pd_pump_points *points, do
     }
     pd_curve_build(&pump->rise, points->flow, rise, points->count);
     pd_curve_build(&pump->power, points->flow, points->power, points->count);
-    pump->shutoff = rise[0];
+    pump->shutoff = pump->rise.y[0];
     pump->last_flow = points->flow[points->count - 1];
     pump->stopped_coefficient = stopped_loss / (pump->last_flow * pump->last_flow);
 }
