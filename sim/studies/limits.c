@@ -48,24 +48,10 @@ double pd_motor_starts_per_hour(double power, int poles, const char **source)
     return motor_rows[row].starts[column];
 }
 
-/* Output of the motor: as given, else the pump's largest input, which is no less. */
-static double motor_power(const struct pd_scenario *scenario)
-{
-    double power = scenario->value[PD_PUMP_MOTOR_POWER];
-
-    if (isfinite(power) && power > 0) {
-        return power;
-    }
-    power = 0;
-    for (size_t i = 0; i < scenario->pump.count; i++) {
-        power = fmax(power, scenario->pump.power[i]);
-    }
-    return power;
-}
-
 struct pd_limits pd_limits_for(const struct pd_scenario *scenario)
 {
     const double *value = scenario->value;
+    double power = value[PD_PUMP_MOTOR_POWER];
     double poles = value[PD_PUMP_POLES];
     struct pd_limits limits = {
         .starts_per_hour = value[PD_LIMIT_STARTS_PER_HOUR],
@@ -76,10 +62,12 @@ struct pd_limits pd_limits_for(const struct pd_scenario *scenario)
         .starts_source = "limit.starts_per_hour",
     };
 
-    // with poles unknown the fast motor, which stands the fewest starts, is taken
-    if (!isfinite(limits.starts_per_hour)) {
-        limits.starts_per_hour = pd_motor_starts_per_hour(
-            motor_power(scenario), isfinite(poles) ? (int)poles : 2, &limits.starts_source);
+    if (isfinite(limits.starts_per_hour)) {
+        return limits;
     }
+    // of a motor whose size is not told nothing better is known than the rule for small ones; with
+    // the poles unknown the fast motor, which stands the fewest starts, is taken
+    limits.starts_per_hour = pd_motor_starts_per_hour(
+        isfinite(power) ? power : 0, isfinite(poles) ? (int)poles : 2, &limits.starts_source);
     return limits;
 }
