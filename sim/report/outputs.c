@@ -98,7 +98,8 @@ static bool name_paths(struct pd_output_file *file, const char *folder, const ch
                         "the path of the folder for results is too long");
 }
 
-static bool open_aside(struct pd_output_file *file, struct pd_error *error)
+/* True if a file may be put there: nothing stands there, or a plain file. */
+static bool is_replaceable(const struct pd_output_file *file, struct pd_error *error)
 {
     struct stat about;
 
@@ -106,6 +107,14 @@ static bool open_aside(struct pd_output_file *file, struct pd_error *error)
     if (stat(file->target, &about) == 0 && !S_ISREG(about.st_mode)) {
         return pd_error_set(error, PD_OUTPUT_FAILED, file->target, 0, NULL,
                             "cannot be replaced: it is not a plain file");
+    }
+    return true;
+}
+
+static bool open_aside(struct pd_output_file *file, struct pd_error *error)
+{
+    if (!is_replaceable(file, error)) {
+        return false;
     }
     // one left by a process that was killed is in the way
     (void)unlink(file->aside);
@@ -167,17 +176,16 @@ static bool close_aside(struct pd_output_file *file, struct pd_error *error)
 static bool keep_old(struct pd_output_file *file, struct pd_error *error)
 {
     (void)unlink(file->old);
-    // a second link leaves the earlier file in its place all the while
-    if (link(file->target, file->old) == 0 || errno == ENOENT) {
-        file->has_old = access(file->old, F_OK) == 0;
+    if (!is_replaceable(file, error)) {
+        return false;
+    }
+    // a second link leaves the earlier file in its place all the while; where a file system has
+    // none it is moved away instead
+    if (link(file->target, file->old) == 0 || rename(file->target, file->old) == 0) {
+        file->has_old = true;
         return true;
     }
-    // file systems without links: moved away instead
-    if (rename(file->target, file->old) != 0) {
-        return fail(error, file->target, "replace");
-    }
-    file->has_old = true;
-    return true;
+    return errno == ENOENT || fail(error, file->target, "replace");
 }
 
 static bool put_in_place(struct pd_output_file *file, struct pd_error *error)

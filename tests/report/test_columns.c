@@ -17,7 +17,8 @@ struct sample {
 
 static const struct pd_column sample_columns[] = {
     {"name", PD_KIND_TEXT, NULL, NULL, PD_STORE_TEXT, offsetof(struct sample, name)},
-    {"pressure", PD_KIND_PRESSURE, "kPa", "psi", PD_STORE_DOUBLE, offsetof(struct sample, pressure)},
+    {"pressure", PD_KIND_PRESSURE, "kPa", "psi", PD_STORE_DOUBLE,
+     offsetof(struct sample, pressure)},
     {"volume", PD_KIND_VOLUME, "L", "gal", PD_STORE_DOUBLE, offsetof(struct sample, volume)},
     {"count", PD_KIND_NUMBER, NULL, NULL, PD_STORE_INT, offsetof(struct sample, count)},
     {"open", PD_KIND_NUMBER, NULL, NULL, PD_STORE_BOOL, offsetof(struct sample, open)},
@@ -43,8 +44,9 @@ static void heads_and_values_change_together(void)
     struct sample sample = {"x", 6894.757293168, 3.785411784e-3, 7, true};
     char text[TEXT_MOST];
 
-    CU_ASSERT(same_text(written(&sample, PD_UNITS_SI, text),
-                        "name,pressure [kPa],volume [L],count,open\nx,6.89475729,3.78541178,7,1\n"));
+    CU_ASSERT(
+        same_text(written(&sample, PD_UNITS_SI, text),
+                  "name,pressure [kPa],volume [L],count,open\nx,6.89475729,3.78541178,7,1\n"));
     CU_ASSERT(same_text(written(&sample, PD_UNITS_US, text),
                         "name,pressure [psi],volume [gal],count,open\nx,1,1,7,1\n"));
 }
@@ -73,9 +75,12 @@ static void text_is_quoted_where_it_must_be(void)
     static const struct {
         const char *plain, *quoted;
     } table[] = {
-        {"plain words", "plain words"},      {"", ""},
-        {"a,b", "\"a,b\""},                  {"say \"so\"", "\"say \"\"so\"\"\""},
-        {"two\nlines", "\"two\nlines\""},    {"cr\r", "\"cr\r\""},
+        {"plain words", "plain words"},
+        {"", ""},
+        {"a,b", "\"a,b\""},
+        {"say \"so\"", "\"say \"\"so\"\"\""},
+        {"two\nlines", "\"two\nlines\""},
+        {"cr\r", "\"cr\r\""},
         {"short-cycling; low taps", "short-cycling; low taps"},
     };
     char text[TEXT_MOST];
