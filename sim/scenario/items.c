@@ -1,0 +1,196 @@
+/* The table of the items of site.csv.  Defaults without a source named beside them are common
+ * practice, no source; limits only keep slips of the pen and numbers without meaning out. */
+#include <pumpday/scenario.h>
+
+#include "base/text.h"
+
+#include <math.h>
+#include <string.h>
+
+#define NUM(number) number, NULL, NULL /* a default that is a number */
+#define NOT(why) NAN, why, NULL        /* none, or worked out: why tells */
+#define PICK(place, list) place, NULL, list
+#define MUST NAN, NULL, NULL
+
+// how the strategies' precharges are worked out, thrice
+#define PRECHARGE "2 psi below the start pressure, never below 0"
+
+const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
+    [PD_TITLE] = {"title", PD_KIND_TEXT, "", 0, 0, NOT("the folder's name"),
+                  "Name of the installation, for tables and charts."},
+    [PD_SITE_ALTITUDE] = {"site.altitude", PD_KIND_LENGTH, "m", -430, 5000, NUM(0),
+                          "Height above the sea; it moves the pressure of the air."},
+    [PD_WATER_TEMPERATURE] = {"water.temperature", PD_KIND_TEMPERATURE, "degC", 1, 60, NUM(15),
+                              "Temperature of the water and of the tank's wall."},
+    [PD_ENERGY_PRICE] = {"energy.price", PD_KIND_PRICE, "/kWh", 0, 1000, NUM(0.30),
+                         "Price of electricity, in any currency."},
+    [PD_ENERGY_STANDBY] = {"energy.standby", PD_KIND_POWER, "W", 0, 500, NUM(2),
+                           "Power of the controller, drawn all day."},
+    [PD_DEMAND_REFERENCE_PRESSURE] = {"demand.reference_pressure", PD_KIND_PRESSURE, "bar", 0.1, 20,
+                                      NUM(3), "Tap pressure at which taps give their rated flow."},
+    [PD_SUPPLY_KIND] = {"supply.kind", PD_KIND_CHOICE, "", 0, 0, NAN, NULL, "main|cistern|well",
+                        "Where the water comes from."},
+    [PD_SUPPLY_PRESSURE] = {"supply.pressure", PD_KIND_PRESSURE, "bar", -0.9, 25,
+                            NOT("needed for a main without supply.csv"),
+                            "Pressure of the main at the pump's elevation, gauge, at no flow."},
+    [PD_SUPPLY_LEVEL] = {"supply.level", PD_KIND_LENGTH, "m", -10, 300,
+                         NOT("needed for a cistern or well without supply.csv"),
+                         "Water level above the pump at no flow, negative below it; with "
+                         "supply.area the full level."},
+    [PD_SUPPLY_AREA] = {"supply.area", PD_KIND_AREA, "m2", 0.05, 1e5, NOT("the level stands still"),
+                        "Plan area of the cistern; given, its level moves."},
+    [PD_SUPPLY_REFILL] = {"supply.refill", PD_KIND_FLOW, "L/min", 0, 1e5, NUM(0),
+                          "Flow into the cistern through its float valve wide open."},
+    [PD_SUPPLY_EMPTY_LEVEL] = {"supply.empty_level", PD_KIND_LENGTH, "m", -20, 300,
+                               NOT("never empty"),
+                               "Level of the cistern at which the pump draws air."},
+    [PD_SUPPLY_SPECIFIC_CAPACITY] = {"supply.specific_capacity", PD_KIND_SPECIFIC_CAPACITY,
+                                     "L/min/m", 0.01, 1e5, NOT("needed for a well"),
+                                     "Flow that draws the well's level down by a unit of length."},
+    [PD_SERVICE_LENGTH] = {"service.length", PD_KIND_LENGTH, "m", 0.1, 5000, MUST,
+                           "Length of the pipe from the supply to the pump."},
+    [PD_SERVICE_DIAMETER] = {"service.diameter", PD_KIND_LENGTH, "mm", 6, 1000, MUST,
+                             "Inner diameter of that pipe."},
+    [PD_SERVICE_ROUGHNESS] = {"service.roughness", PD_KIND_LENGTH, "mm", 0, 10, NUM(0.0015),
+                              "Wall roughness of that pipe; the default is drawn tubing."},
+    [PD_SERVICE_LOSS_K] = {"service.loss_k", PD_KIND_NUMBER, "", 0, 10000, NUM(5),
+                           "Sum of the loss coefficients of meter, bends and valves on that pipe."},
+    [PD_CHECK_VALVE_DIAMETER] = {"check_valve.diameter", PD_KIND_LENGTH, "mm", 4, 1000,
+                                 NOT("as service.diameter"), "Bore of the check valve."},
+    [PD_CHECK_VALVE_OPENING_PRESSURE] = {"check_valve.opening_pressure", PD_KIND_PRESSURE, "kPa", 0,
+                                         200, NUM(2), "Pressure across it that lifts the valve."},
+    // swing check, Munson et al., Fundamentals of Fluid Mechanics, table 8.2; value from memory
+    [PD_CHECK_VALVE_LOSS_K] = {"check_valve.loss_k", PD_KIND_NUMBER, "", 0, 10000, NUM(2),
+                               "Loss coefficient of the open check valve."},
+    [PD_CHECK_VALVE_LEAK_BY] = {"check_valve.leak_by", PD_KIND_FLOW, "L/min", 0, 1000, NUM(0),
+                                "Flow back through the closed valve's worn seat at 1 bar."},
+    [PD_PUMP_RUN_UP_TIME] = {"pump.run_up_time", PD_KIND_TIME, "s", 0, 60, NUM(0.5),
+                             "Time from rest to 95 % of full speed."},
+    [PD_PUMP_STOPPED_LOSS] = {"pump.stopped_loss", PD_KIND_PRESSURE, "kPa", 0, 2000, NUM(30),
+                              "Loss through the stopped pump at the largest flow of pump.csv."},
+    [PD_PUMP_MOTOR_POWER] = {"pump.motor_power", PD_KIND_POWER, "kW", 0.01, 500, NOT("not told"),
+                             "Rated shaft power of the motor, for the starts it allows."},
+    [PD_PUMP_POLES] = {"pump.poles", PD_KIND_NUMBER, "", 2, 6, NUM(2),
+                       "Poles of the motor, 2, 4 or 6, for the starts it allows."},
+    [PD_TANK_VOLUME] = {"tank.volume", PD_KIND_VOLUME, "L", 0.05, 20000, MUST,
+                        "Whole volume of the pressure tank, gas and water."},
+    [PD_TANK_GAS] = {"tank.gas", PD_KIND_CHOICE, "", 0, 0,
+                     PICK(PD_GAS_ISOTHERMAL, "isothermal|polytropic|thermal"),
+                     "How the tank's gas answers: at one temperature, by an exponent, or with heat "
+                     "through the wall."},
+    [PD_TANK_EXPONENT] = {"tank.exponent", PD_KIND_NUMBER, "", 1, 1.4, NUM(1.2),
+                          "Exponent of the polytropic gas."},
+    [PD_TANK_TIME_CONSTANT] = {"tank.time_constant", PD_KIND_TIME, "s", 0.5, 36000, NUM(20),
+                               "Time in which the thermal gas comes near the wall's temperature."},
+    [PD_TANK_PRECHARGE] = {"tank.precharge", PD_KIND_PRESSURE, "bar", 0, 40,
+                           NOT("as each strategy's own"),
+                           "Precharge of the empty tank, gauge; holds for all strategies."},
+    [PD_HOUSE_ELEVATION] = {"house.elevation", PD_KIND_LENGTH, "m", -50, 300, NUM(3),
+                            "Height of the taps above the pump."},
+    [PD_HOUSE_LOSS] = {"house.loss", PD_KIND_PRESSURE, "kPa", 0, 2000, NUM(30),
+                       "Pressure lost in the house pipe at house.loss_flow."},
+    [PD_HOUSE_LOSS_FLOW] = {"house.loss_flow", PD_KIND_FLOW, "L/min", 0.1, 1e5, NUM(30),
+                            "Flow at which house.loss is lost."},
+    [PD_HOUSE_PIPE_LENGTH] = {"house.pipe_length", PD_KIND_LENGTH, "m", 0, 10000, NUM(30),
+                              "Length of the house pipe, for its elasticity."},
+    [PD_HOUSE_PIPE_DIAMETER] = {"house.pipe_diameter", PD_KIND_LENGTH, "mm", 4, 1000, NUM(20),
+                                "Inner diameter of the house pipe."},
+    [PD_HOUSE_PIPE_WALL] = {"house.pipe_wall", PD_KIND_LENGTH, "mm", 0.1, 100, NUM(2),
+                            "Wall thickness of the house pipe."},
+    [PD_HOUSE_PIPE_MODULUS] = {"house.pipe_modulus", PD_KIND_PRESSURE, "GPa", 0.01, 500, NUM(0.8),
+                               "Young's modulus of the house pipe; the default is a plastic."},
+    [PD_HOUSE_LEAK] = {"house.leak", PD_KIND_FLOW, "L/min", 0, 1000, NUM(0),
+                       "Leak of the house at house.leak_pressure."},
+    [PD_HOUSE_LEAK_PRESSURE] = {"house.leak_pressure", PD_KIND_PRESSURE, "bar", 0.1, 40, NUM(3),
+                                "Header pressure at which house.leak is given."},
+    [PD_HOUSE_LEAK_EXPONENT] = {"house.leak_exponent", PD_KIND_NUMBER, "", 0.3, 2.5, NUM(0.5),
+                                "Exponent of the leak over pressure; 0.5 is a fixed hole."},
+    [PD_PRESSURE_START_START] = {"pressure_start.start", PD_KIND_PRESSURE, "bar", -0.9, 40,
+                                 NOT("lowest supply pressure + shutoff pressure - 12.5 psi"),
+                                 "Header pressure at or below which the pump starts."},
+    [PD_PRESSURE_START_STOP_FLOW] = {"pressure_start.stop_flow", PD_KIND_FLOW, "gpm", 0, 26000,
+                                     NUM(0.8), "Flow under which the run-on clock runs."},
+    [PD_PRESSURE_START_STOP_PRESSURE] = {"pressure_start.stop_pressure", PD_KIND_PRESSURE, "bar",
+                                         -0.9, 60, NOT("it stops by flow"),
+                                         "Header pressure that stops the pump instead of the flow: "
+                                         "a two-pressure switch."},
+    [PD_PRESSURE_START_RUN_ON] = {"pressure_start.run_on", PD_KIND_TIME, "s", 0, 3600, NUM(7),
+                                  "Time under the stop flow after which the pump stops."},
+    [PD_PRESSURE_START_PRECHARGE] = {"pressure_start.precharge", PD_KIND_PRESSURE, "bar", 0, 40,
+                                     NOT(PRECHARGE), "Precharge of the tank for this strategy."},
+    [PD_FLOW_START_START_FLOW] = {"flow_start.start_flow", PD_KIND_FLOW, "gpm", 0.01, 26000, NUM(1),
+                                  "Flow through the pump at or above which it starts."},
+    [PD_FLOW_START_STOP_FLOW] = {"flow_start.stop_flow", PD_KIND_FLOW, "gpm", 0, 26000, NUM(0.8),
+                                 "Flow under which the run-on clock runs."},
+    [PD_FLOW_START_RUN_ON] = {"flow_start.run_on", PD_KIND_TIME, "s", 0, 3600, NUM(7),
+                              "Time under the stop flow after which the pump stops."},
+    [PD_FLOW_START_PRECHARGE] = {"flow_start.precharge", PD_KIND_PRESSURE, "bar", 0, 40,
+                                 NOT("2 psi below the unboosted header pressure at the start flow "
+                                     "and the lowest supply pressure, never below 0"),
+                                 "Precharge of the tank for this strategy."},
+    [PD_PEAK_ONLY_START] = {"peak_only.start", PD_KIND_PRESSURE, "bar", -0.9, 40,
+                            NOT("mean supply pressure - 7.5 psi"),
+                            "Header pressure at or below which the pump starts."},
+    [PD_PEAK_ONLY_STOP_FLOW] = {"peak_only.stop_flow", PD_KIND_FLOW, "L/min", 0, 1e5,
+                                NOT("half of the flow that drags the unboosted header to the start "
+                                    "pressure"),
+                                "Flow under which the run-on clock runs."},
+    [PD_PEAK_ONLY_STOP_PRESSURE] = {"peak_only.stop_pressure", PD_KIND_PRESSURE, "bar", -0.9, 60,
+                                    NOT("it stops by flow"),
+                                    "Header pressure that stops the pump instead of the flow."},
+    [PD_PEAK_ONLY_RUN_ON] = {"peak_only.run_on", PD_KIND_TIME, "s", 0, 3600, NUM(7),
+                             "Time under the stop flow after which the pump stops."},
+    [PD_PEAK_ONLY_PRECHARGE] = {"peak_only.precharge", PD_KIND_PRESSURE, "bar", 0, 40,
+                                NOT(PRECHARGE), "Precharge of the tank for this strategy."},
+    [PD_GUARD_LOW_SUCTION] = {"guard.low_suction", PD_KIND_PRESSURE, "bar", -1, 25, NOT("off"),
+                              "Suction pressure, gauge, below which the pump is tripped."},
+    [PD_GUARD_DELAY] = {"guard.delay", PD_KIND_TIME, "s", 0, 3600, NUM(5),
+                        "Time below guard.low_suction before the trip."},
+    [PD_GUARD_RETRY] = {"guard.retry", PD_KIND_TIME, "min", 0.01, 1440, NUM(10),
+                        "Time after a trip before the pump may start again."},
+    [PD_GUARD_DRY_RUN_TIME] = {"guard.dry_run_time", PD_KIND_TIME, "s", 0.1, 3600, NOT("off"),
+                               "Time on without flow and pressure that locks the pump out."},
+    [PD_GUARD_LEAST_REST] = {"guard.least_rest", PD_KIND_TIME, "s", 0, 3600, NUM(1),
+                             "Least time from a stop to the next start."},
+    [PD_LIMIT_STARTS_PER_HOUR] = {"limit.starts_per_hour", PD_KIND_STARTS, "1/h", 0, 3600,
+                                  NOT("by motor power and poles; 15 without a motor power"),
+                                  "Most starts in any hour that pass."},
+    [PD_LIMIT_STARTS_PER_DAY] = {"limit.starts_per_day", PD_KIND_STARTS, "1/day", 0, 86400,
+                                 NUM(300), "Most starts in the day that pass."},
+    [PD_LIMIT_SHORTEST_RUN] = {"limit.shortest_run", PD_KIND_TIME, "s", 0, 3600, NUM(5),
+                               "Shortest run of the pump that passes."},
+    [PD_LIMIT_STATIC_PRESSURE] = {"limit.static_pressure", PD_KIND_PRESSURE, "psi", 0, 1000,
+                                  NUM(80), "Highest header pressure that passes."},
+    [PD_LIMIT_TAP_PRESSURE] = {"limit.tap_pressure", PD_KIND_PRESSURE, "psi", 0, 300, NUM(15),
+                               "Lowest tap pressure under draw that passes."},
+    [PD_DAY_WARM_UP] = {"day.warm_up", PD_KIND_TIME, "h", 0, 24, NUM(2),
+                        "Time simulated before midnight and counted nowhere."},
+};
+
+enum pd_item pd_item_find(const char *name)
+{
+    size_t i = 0;
+    while (i < PD_ITEM_COUNT && !pd_text_same(name, pd_items[i].name)) {
+        i++;
+    }
+    return (enum pd_item)i;
+}
+
+const char *pd_item_nearest(const char *name)
+{
+    const char *nearest = NULL;
+    // a third of the letters wrong is as far as a guess is any help
+    size_t best = strlen(name) / 3 + 1;
+    for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
+        const char *dot = strchr(pd_items[i].name, '.');
+        if (dot != NULL && pd_text_same(name, dot + 1)) {
+            return pd_items[i].name;
+        }
+        size_t distance = pd_text_distance(name, pd_items[i].name);
+        if (distance < best) {
+            best = distance;
+            nearest = pd_items[i].name;
+        }
+    }
+    return nearest;
+}

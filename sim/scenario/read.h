@@ -1,0 +1,29 @@
+/* The files of a scenario, each read into its part of it.  All return false after a fault. */
+#ifndef PD_SCENARIO_READ_H
+#define PD_SCENARIO_READ_H
+
+#include "scenario/quantity.h"
+
+#include <pumpday/scenario.h>
+
+/* Parts of a scenario whose checks make sense, as they were read without a fault. */
+enum pd_part { PD_PART_SITE = 1, PD_PART_PUMP = 2, PD_PART_DEMAND = 4, PD_PART_SUPPLY = 8 };
+
+/* *rows_read tells that no row was lost, so that an item not given is missing indeed. */
+bool pd_read_site(struct pd_scenario *scenario, bool *rows_read, struct pd_faults *faults);
+bool pd_read_pump(struct pd_scenario *scenario, struct pd_faults *faults);
+bool pd_read_demand(struct pd_scenario *scenario, struct pd_faults *faults);
+bool pd_read_profile(struct pd_scenario *scenario, struct pd_faults *faults);
+bool pd_read_supply(struct pd_scenario *scenario, struct pd_faults *faults);
+
+/* Takes the value of one item as text; "none" brings its default back. */
+bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct pd_place *place,
+                  const char *value, const char *unit);
+
+/* An item's default, SI. */
+double pd_item_default(enum pd_item item);
+
+/* Checks between items and files, only those of the parts told (a sum of pd_part). */
+bool pd_check_parts(const struct pd_scenario *scenario, unsigned parts, struct pd_faults *faults);
+
+#endif

@@ -1,0 +1,181 @@
+/* Reads site.csv: a row an item, each by the table of items. */
+#include "scenario/columns.h"
+#include "scenario/read.h"
+#include "scenario/table.h"
+
+#include "base/text.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { ROWS_MOST = 1000, SHOWN = 48 };
+enum { COLUMN_ITEM, COLUMN_VALUE, COLUMN_UNIT, COLUMN_NOTE, COLUMN_COUNT };
+
+static const struct pd_column columns[COLUMN_COUNT] = {
+    [COLUMN_ITEM] = {"item", {PD_KIND_TEXT, "", 0, 0}, false, true},
+    [COLUMN_VALUE] = {"value", {PD_KIND_TEXT, "", 0, 0}, false, true},
+    [COLUMN_UNIT] = {"unit", {PD_KIND_TEXT, "", 0, 0}, false, true},
+    [COLUMN_NOTE] = {"note", {PD_KIND_TEXT, "", 0, 0}, false, false},
+};
+
+double pd_item_default(enum pd_item item)
+{
+    const struct pd_item_row *row = &pd_items[item];
+    const struct pd_unit *unit = pd_unit_find(row->kind, row->unit);
+    return unit != NULL ? pd_unit_to_si(unit, row->fallback) : row->fallback;
+}
+
+// the place of a word in "one|two|three"; -1 if it is none of them
+static int find_choice(const char *choices, const char *word)
+{
+    int place = 0;
+    char one[32];
+    const char *at = choices;
+    while (at != NULL) {
+        const char *end = strchr(at, '|');
+        pd_text_trim(one, sizeof one, at, end != NULL ? (size_t)(end - at) : strlen(at));
+        if (pd_text_same(one, word)) {
+            return place;
+        }
+        place++;
+        at = end != NULL ? end + 1 : NULL;
+    }
+    return -1;
+}
+
+static bool no_unit(const struct pd_place *place, const char *unit)
+{
+    char shown[SHOWN];
+    pd_text_show(shown, sizeof shown, unit);
+    return unit[0] == '\0' || pd_faults_add(place->faults, place->file, place->line, place->item,
+                                            "a unit with words, got \"%s\", expected none", shown);
+}
+
+static bool take_choice(double *to, const struct pd_item_row *row, const struct pd_place *place,
+                        const char *value)
+{
+    char shown[SHOWN];
+    int choice = find_choice(row->choices, value);
+    pd_text_show(shown, sizeof shown, value);
+    if (choice < 0) {
+        return pd_faults_add(place->faults, place->file, place->line, place->item,
+                             "none of the choices, got \"%s\", expected %s", shown, row->choices);
+    }
+    *to = choice;
+    return true;
+}
+
+// one line of text: it goes on charts and into tables
+static bool take_title(struct pd_scenario *scenario, const struct pd_place *place,
+                       const char *value)
+{
+    char shown[SHOWN];
+    pd_text_show(shown, sizeof shown, value);
+    for (const char *c = value; *c != '\0'; c++) {
+        if ((unsigned char)*c < 0x20 || *c == 0x7F) {
+            return pd_faults_add(place->faults, place->file, place->line, place->item,
+                                 "a control byte, got \"%s\", expected one line of text", shown);
+        }
+    }
+    if (!pd_text_trim(scenario->title, sizeof scenario->title, value, strlen(value))) {
+        return pd_faults_add(place->faults, place->file, place->line, place->item,
+                             "the text is too long, got \"%s\", expected at most %zu bytes", shown,
+                             sizeof scenario->title - 1);
+    }
+    return true;
+}
+
+bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct pd_place *place,
+                  const char *value, const char *unit)
+{
+    const struct pd_item_row *row = &pd_items[item];
+    // given even if wrong, so that nothing else complains that it is missing
+    scenario->given[item] = true;
+    scenario->line[item] = place->line;
+    if (row->kind == PD_KIND_TEXT) {
+        return no_unit(place, unit) && take_title(scenario, place, value);
+    }
+    if (pd_text_same(value, "none") && unit[0] == '\0') {
+        scenario->given[item] = false;
+        scenario->value[item] = pd_item_default(item);
+        return true;
+    }
+    if (row->kind == PD_KIND_CHOICE) {
+        return no_unit(place, unit) && take_choice(&scenario->value[item], row, place, value);
+    }
+    struct pd_bounds bounds = {row->kind, row->unit, row->least, row->most};
+    return pd_quantity_read(place, &bounds, value, unit, &scenario->value[item]);
+}
+
+static bool tell_unknown(const struct pd_place *place, const char *name)
+{
+    char shown[SHOWN];
+    // a file of nothing but faults must not cost a search a line
+    bool heard = place->faults->count < PD_FAULTS_MOST;
+    const char *nearest = heard ? pd_item_nearest(name) : NULL;
+    pd_text_show(shown, sizeof shown, name);
+    return pd_faults_add(place->faults, place->file, place->line, place->item,
+                         "unknown item, got \"%s\", expected %s%s", shown,
+                         nearest != NULL ? "perhaps " : "one of those told by `pumpday items`",
+                         nearest != NULL ? nearest : "");
+}
+
+static bool read_row(struct pd_scenario *scenario, const struct pd_heads *heads,
+                     struct pd_table *table, size_t row, struct pd_faults *faults)
+{
+    char shown[SHOWN];
+    struct pd_place place = pd_heads_place(heads, table, row, COLUMN_ITEM, faults);
+    const char *name = pd_heads_text(heads, table, row, COLUMN_ITEM);
+    if (!pd_heads_row_fits(table, row, faults)) {
+        return false;
+    }
+    if (name[0] == '\0') {
+        return pd_faults_add(faults, place.file, place.line, place.item,
+                             "no name of an item, expected one in each row");
+    }
+    pd_text_show(shown, sizeof shown, name);
+    place.item = shown;
+    enum pd_item item = pd_item_find(name);
+    if (item == PD_ITEM_COUNT) {
+        return tell_unknown(&place, name);
+    }
+    place.item = pd_items[item].name;
+    if (scenario->line[item] > 0) {
+        return pd_faults_add(faults, place.file, place.line, place.item,
+                             "given twice, first on line %d, expected it once",
+                             scenario->line[item]);
+    }
+    return pd_item_take(scenario, item, &place, pd_heads_text(heads, table, row, COLUMN_VALUE),
+                        pd_heads_text(heads, table, row, COLUMN_UNIT));
+}
+
+static bool read_rows(struct pd_scenario *scenario, struct pd_table *table, bool *rows_read,
+                      struct pd_faults *faults)
+{
+    struct pd_heads heads;
+    bool good = !table->damaged;
+    if (!pd_heads_read(&heads, columns, COLUMN_COUNT, table, faults)) {
+        return false;
+    }
+    if (table->row_count == 1 && good) {
+        return pd_faults_add(faults, table->path, 0, NULL,
+                             "no rows below the column heads, expected an item in each");
+    }
+    *rows_read = good;
+    for (size_t row = 1; row < table->row_count; row++) {
+        good = read_row(scenario, &heads, table, row, faults) && good;
+    }
+    return good;
+}
+
+bool pd_read_site(struct pd_scenario *scenario, bool *rows_read, struct pd_faults *faults)
+{
+    struct pd_table table = {.row_count = 0};
+    if (!pd_path_join(table.path, scenario->folder, "site.csv")) {
+        return pd_faults_add(faults, NULL, 0, NULL, "the path of the folder is too long");
+    }
+    bool good =
+        pd_table_read(&table, ROWS_MOST, faults) && read_rows(scenario, &table, rows_read, faults);
+    pd_table_free(&table);
+    return good;
+}
