@@ -98,7 +98,6 @@ static void check_kind(struct checker *checker, int kind)
     }
     if (kind != PD_SUPPLY_CISTERN) {
         refuse(checker, PD_SUPPLY_AREA, "only for a cistern, expected supply.kind cistern");
-        refuse(checker, PD_SUPPLY_REFILL, "only for a cistern, expected supply.kind cistern");
         refuse(checker, PD_SUPPLY_EMPTY_LEVEL, "only for a cistern, expected supply.kind cistern");
     }
     if (kind != PD_SUPPLY_WELL) {
@@ -157,8 +156,8 @@ static void check_supply(struct checker *checker, unsigned parts)
         check_source(checker, kind);
         check_empty(checker);
     }
-    if (scenario->given[PD_SUPPLY_REFILL] && !scenario->given[PD_SUPPLY_AREA] &&
-        kind == PD_SUPPLY_CISTERN) {
+    // a refill of 0 says nothing and may stand anywhere
+    if (scenario->value[PD_SUPPLY_REFILL] > 0.0 && !scenario->given[PD_SUPPLY_AREA]) {
         tell(checker, PD_SUPPLY_REFILL, "no use without supply.area, expected both or neither");
     }
 }

@@ -3,8 +3,10 @@
 #include <pumpday/scenario.h>
 
 #include "base/text.h"
+#include "scenario/items.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #define NUM(number) number, NULL, NULL /* a default that is a number */
@@ -31,10 +33,10 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
     [PD_SUPPLY_KIND] = {"supply.kind", PD_KIND_CHOICE, "", 0, 0, NAN, NULL, "main|cistern|well",
                         "Where the water comes from."},
     [PD_SUPPLY_PRESSURE] = {"supply.pressure", PD_KIND_PRESSURE, "bar", -0.9, 25,
-                            NOT("needed for a main without supply.csv"),
+                            NOT("none; a main needs it or supply.csv"),
                             "Pressure of the main at the pump's elevation, gauge, at no flow."},
     [PD_SUPPLY_LEVEL] = {"supply.level", PD_KIND_LENGTH, "m", -10, 300,
-                         NOT("needed for a cistern or well without supply.csv"),
+                         NOT("none; a cistern or well needs it or supply.csv"),
                          "Water level above the pump at no flow, negative below it; with "
                          "supply.area the full level."},
     [PD_SUPPLY_AREA] = {"supply.area", PD_KIND_AREA, "m2", 0.05, 1e5, NOT("the level stands still"),
@@ -45,7 +47,7 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                                NOT("never empty"),
                                "Level of the cistern at which the pump draws air."},
     [PD_SUPPLY_SPECIFIC_CAPACITY] = {"supply.specific_capacity", PD_KIND_SPECIFIC_CAPACITY,
-                                     "L/min/m", 0.01, 1e5, NOT("needed for a well"),
+                                     "L/min/m", 0.01, 1e5, NOT("none; a well needs it"),
                                      "Flow that draws the well's level down by a unit of length."},
     [PD_SERVICE_LENGTH] = {"service.length", PD_KIND_LENGTH, "m", 0.1, 5000, MUST,
                            "Length of the pipe from the supply to the pump."},
@@ -68,7 +70,7 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                              "Time from rest to 95 % of full speed."},
     [PD_PUMP_STOPPED_LOSS] = {"pump.stopped_loss", PD_KIND_PRESSURE, "kPa", 0, 2000, NUM(30),
                               "Loss through the stopped pump at the largest flow of pump.csv."},
-    [PD_PUMP_MOTOR_POWER] = {"pump.motor_power", PD_KIND_POWER, "kW", 0.01, 500, NOT("not told"),
+    [PD_PUMP_MOTOR_POWER] = {"pump.motor_power", PD_KIND_POWER, "kW", 0.01, 500, NOT("unknown"),
                              "Rated shaft power of the motor, for the starts it allows."},
     [PD_PUMP_POLES] = {"pump.poles", PD_KIND_NUMBER, "", 2, 6, NUM(2),
                        "Poles of the motor, 2, 4 or 6, for the starts it allows."},
@@ -174,6 +176,25 @@ enum pd_item pd_item_find(const char *name)
         i++;
     }
     return (enum pd_item)i;
+}
+
+void pd_item_default_text(enum pd_item item, char *text, size_t size)
+{
+    const struct pd_item_row *row = &pd_items[item];
+    if (isnan(row->fallback)) {
+        text[0] = '\0';
+        return;
+    }
+    if (row->choices == NULL) {
+        (void)snprintf(text, size, "%.10g", row->fallback);
+        return;
+    }
+    // the word at the default's place in the list
+    const char *word = row->choices;
+    for (int i = 0; i < (int)row->fallback; i++) {
+        word = strchr(word, '|') + 1;
+    }
+    (void)snprintf(text, size, "%.*s", (int)strcspn(word, "|"), word);
 }
 
 const char *pd_item_nearest(const char *name)

@@ -1,0 +1,121 @@
+/* `pumpday items`: every item of site.csv, as a table to read or as CSV. */
+#include "cli/commands.h"
+#include "cli/options.h"
+
+#include "scenario/items.h"
+
+#include <pumpday/scenario.h>
+
+#include <math.h>
+
+enum { CSV, HELP, OPTION_COUNT };
+enum { TEXT_MOST = 200 };
+
+static const struct option options[OPTION_COUNT] = {
+    [CSV] = {"csv", 0, NULL, "as CSV: item,kind,unit,least,most,default,meaning"},
+    [HELP] = {"help", 'h', NULL, "this text"},
+};
+
+static const struct usage usage = {
+    .command = "items",
+    .words = "",
+    .about = "Lists every item of site.csv with its kind, limits, default and meaning.\n"
+             "Values may be written in any unit of the kind.\n",
+    .options = options,
+    .option_count = OPTION_COUNT,
+    .example = "  pumpday items --csv > items.csv\n",
+};
+
+static bool has_limits(const struct pd_item_row *row)
+{
+    return row->kind != PD_KIND_TEXT && row->kind != PD_KIND_CHOICE;
+}
+
+/* "0.05 to 20000 L", or the choices. */
+static void limits_text(char *text, size_t size, const struct pd_item_row *row)
+{
+    if (!has_limits(row)) {
+        (void)snprintf(text, size, "%s", row->choices != NULL ? row->choices : "");
+        return;
+    }
+    (void)snprintf(text, size, "%.6g to %.6g%s%s", row->least, row->most,
+                   row->unit[0] != '\0' ? " " : "", row->unit);
+}
+
+/* The default as a number, a word, how it is worked out, or that there is none. */
+static void default_text(char *text, size_t size, enum pd_item item)
+{
+    const struct pd_item_row *row = &pd_items[item];
+    char value[64];
+
+    pd_item_default_text(item, value, sizeof value);
+    if (row->worked_out != NULL) {
+        (void)snprintf(text, size, "%s", row->worked_out);
+    } else if (isnan(row->fallback)) {
+        (void)snprintf(text, size, "none, must be given");
+    } else {
+        (void)snprintf(text, size, "%s%s%s", value, row->unit[0] != '\0' ? " " : "", row->unit);
+    }
+}
+
+/* Two lines an item: what it may be, then what it means. */
+static void print_table(void)
+{
+    char limits[TEXT_MOST];
+    char fallback[TEXT_MOST];
+
+    (void)printf("%-32s%-19s%-32s%s\n", "item", "kind", "limits", "default");
+    for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
+        const struct pd_item_row *row = &pd_items[i];
+        limits_text(limits, sizeof limits, row);
+        default_text(fallback, sizeof fallback, (enum pd_item)i);
+        (void)printf("%-32s%-19s%-32s%s\n    %s\n", row->name, pd_kind_name(row->kind), limits,
+                     fallback, row->help);
+    }
+}
+
+/* No text of the table has quotes in it. */
+static void print_csv(void)
+{
+    char fallback[TEXT_MOST];
+
+    (void)printf("item,kind,unit,least,most,default,meaning\n");
+    for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
+        const struct pd_item_row *row = &pd_items[i];
+        default_text(fallback, sizeof fallback, (enum pd_item)i);
+        (void)printf("%s,%s,%s,", row->name, pd_kind_name(row->kind), row->unit);
+        if (has_limits(row)) {
+            (void)printf("%.10g,%.10g", row->least, row->most);
+        } else {
+            (void)printf(",");
+        }
+        (void)printf(",\"%s\",\"%s%s%s%s\"\n", fallback, row->help, row->choices != NULL ? " " : "",
+                     row->choices != NULL ? row->choices : "", row->choices != NULL ? "." : "");
+    }
+}
+
+int cmd_items(int argc, char **argv)
+{
+    struct option_reader reader = option_reader_for(&usage, argc, argv);
+    const char *value;
+    bool csv = false;
+
+    for (int found; (found = option_next(&reader, &value)) != OPTION_END;) {
+        if (found == HELP) {
+            return help_print(&usage);
+        }
+        if (found == OPTION_WRONG) {
+            return PD_BAD_USAGE;
+        }
+        if (found == OPTION_WORD) {
+            return usage_wrong(&usage, "it takes no words");
+        }
+        csv = true;
+    }
+    if (csv) {
+        print_csv();
+    } else {
+        print_table();
+    }
+    return PD_DONE;
+}
