@@ -14,16 +14,16 @@ static void begin_at_rest(struct ref_day *day)
 {
     const struct ref_plant *plant = &day->plant;
 
-    day->time = -plant->warm_up;
+    day->time = 0 - plant->warm_up;
     day->switched_at = day->time;
     day->rest_ends = day->hold_ends = -INFINITY;
     day->run_on_ends = day->suction_ends = day->dry_ends = INFINITY;
     day->y[REF_GAS] = plant->wall;
     day->y[REF_LEVEL] = plant->level_moves ? plant->full : 0;
-    day->gas_constant =
-        (day->set.precharge + plant->atmosphere) * plant->tank_volume / plant->wall;
+    day->gas_constant = (day->set.precharge + plant->atmosphere) * plant->tank_volume / plant->wall;
     ref_timetable_start(day);
     day->y[REF_HEADER] = fmax(ref_supply(day, day->time, day->y), 0);
+    day->tank_empty = day->y[REF_HEADER] + plant->atmosphere < ref_empty_pressure(day, day->y);
 }
 
 /* What has gone before midnight counts nowhere; sigma goes on, for draws by volume stand on it. */
@@ -70,8 +70,8 @@ static bool run_through(struct ref_day *day, struct ref_stepper *stepper)
         }
         bool rests = ref_take_instant(day);
         result->events++;
-        result->chattered = !rests || result->events > EVENTS_MOST ||
-                            result->starts > REFERENCE_STARTS_MOST;
+        result->chattered =
+            !rests || result->events > EVENTS_MOST || result->starts > REFERENCE_STARTS_MOST;
         if (!ref_advance(stepper, ref_next_time(day))) {
             return false;
         }

@@ -206,8 +206,7 @@ static bool take_round(struct ref_day *day)
 
     changed = take_valve(day) || changed;
     changed = take_tank(day) || changed;
-    if (day->on && !isnan(day->set.stop_pressure) &&
-        day->y[REF_HEADER] >= day->set.stop_pressure) {
+    if (day->on && !isnan(day->set.stop_pressure) && day->y[REF_HEADER] >= day->set.stop_pressure) {
         stop_pump(day);
         changed = true;
     }
@@ -236,7 +235,7 @@ static void follow_conditions(struct ref_day *day)
     }
     bool by_run_on = isnan(day->set.stop_pressure);
     follow(day, day->y[REF_FLOW] < day->set.stop_flow, &day->flow_low,
-           by_run_on ? day->set.run_on : INFINITY, &day->run_on_ends);
+           by_run_on ? day->set.run_on : (double)INFINITY, &day->run_on_ends);
     follow(day, ref_suction(day, day->time, day->y) < day->plant.low_suction, &day->suction_low,
            day->plant.delay, &day->suction_ends);
     follow(day, dry_margin(day, day->y) < 0, &day->dry, day->plant.dry_time, &day->dry_ends);

@@ -5,6 +5,7 @@
 
 static const double pi = 3.14159265358979323846;
 static const double properties_pressure = 0.5e6; // Pa absolute
+static const double never = (double)INFINITY;
 
 static double area_of(double diameter)
 {
@@ -43,7 +44,7 @@ static void build_supply(struct ref_plant *plant, const double *item)
     plant->full = item[PD_SUPPLY_LEVEL];
     plant->area = item[PD_SUPPLY_AREA];
     plant->refill = or_else(item[PD_SUPPLY_REFILL], 0);
-    plant->empty = plant->level_moves ? or_else(item[PD_SUPPLY_EMPTY_LEVEL], -INFINITY) : -INFINITY;
+    plant->empty = plant->level_moves ? or_else(item[PD_SUPPLY_EMPTY_LEVEL], -never) : -never;
     plant->recovered = plant->empty + fmin(0.05, (plant->full - plant->empty) / 2);
     plant->steady_supply = plant->supply_kind == PD_SUPPLY_MAIN ? item[PD_SUPPLY_PRESSURE]
                                                                 : plant->weight * plant->full;
@@ -63,7 +64,7 @@ static void build_branch(struct ref_plant *plant, const double *item)
 {
     const struct pd_pump_points *points = &plant->scenario->pump;
     double rise[PD_PUMP_POINTS_MOST];
-    double valve_area = area_of(item[PD_CHECK_VALVE_DIAMETER]);
+    double valve_area = area_of(or_else(item[PD_CHECK_VALVE_DIAMETER], item[PD_SERVICE_DIAMETER]));
     double last = points->flow[points->count - 1];
 
     plant->length = item[PD_SERVICE_LENGTH];
@@ -72,8 +73,7 @@ static void build_branch(struct ref_plant *plant, const double *item)
     plant->loss_k = item[PD_SERVICE_LOSS_K];
     plant->inertance = plant->density * plant->length / area_of(plant->diameter);
     plant->opening = item[PD_CHECK_VALVE_OPENING_PRESSURE];
-    plant->valve_k =
-        item[PD_CHECK_VALVE_LOSS_K] * plant->density / (2 * valve_area * valve_area);
+    plant->valve_k = item[PD_CHECK_VALVE_LOSS_K] * plant->density / (2 * valve_area * valve_area);
     plant->leak_by = or_else(item[PD_CHECK_VALVE_LEAK_BY], 0) / sqrt(1e5);
     for (size_t i = 0; i < points->count; i++) {
         rise[i] = points->head[i] * plant->weight;
@@ -155,8 +155,8 @@ double ref_pipe_loss(const struct ref_plant *plant, double flow)
     }
     double reynolds = plant->density * speed * plant->diameter / plant->viscosity;
     double f = friction_factor(reynolds, plant->roughness / plant->diameter);
-    double loss = (f * plant->length / plant->diameter + plant->loss_k) * plant->density * speed *
-                  speed / 2;
+    double loss =
+        (f * plant->length / plant->diameter + plant->loss_k) * plant->density * speed * speed / 2;
     return flow < 0 ? -loss : loss;
 }
 

@@ -7,8 +7,8 @@ double ref_speed(const struct ref_day *day, double time)
 {
     double command = day->on ? 1 : 0;
 
-    return command + (day->speed_then - command) *
-                         exp(-(time - day->switched_at) / day->plant.speed_lag);
+    return command +
+           (day->speed_then - command) * exp(-(time - day->switched_at) / day->plant.speed_lag);
 }
 
 double ref_supply(const struct ref_day *day, double time, const double *y)

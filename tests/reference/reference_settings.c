@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-static const double psi = 6894.757293168;              // Pa
+static const double psi = 6894.757293168;                  // Pa
 static const double gallon_a_minute = 3.785411784e-3 / 60; // m3/s, US
 
 static double given(const struct ref_plant *plant, enum pd_item item, double otherwise)

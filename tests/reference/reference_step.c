@@ -76,8 +76,7 @@ struct ref_stepper *ref_stepper_create(struct ref_day *day)
     stepper->system = (gsl_odeiv2_system){rates_of, jacobian_of, REF_STATES, day};
     stepper->explicit_step = gsl_odeiv2_step_alloc(gsl_odeiv2_step_rk8pd, REF_STATES);
     stepper->implicit_step = gsl_odeiv2_step_alloc(gsl_odeiv2_step_bsimp, REF_STATES);
-    stepper->control =
-        gsl_odeiv2_control_scaled_new(day->tolerance, 0, 1, 0, scales, REF_STATES);
+    stepper->control = gsl_odeiv2_control_scaled_new(day->tolerance, 0, 1, 0, scales, REF_STATES);
     if (!stepper->explicit_step || !stepper->implicit_step || !stepper->control) {
         ref_stepper_free(stepper);
         return NULL;
@@ -118,9 +117,8 @@ static bool take_step(struct ref_stepper *stepper, double most, double *next)
     while (h > least_step) {
         memcpy(stepper->y1, stepper->y0, sizeof stepper->y1);
         stepper->day->result->steps++;
-        int status =
-            gsl_odeiv2_step_apply(stepper->step, stepper->begin, h, stepper->y1, error,
-                                  stepper->rates0, stepper->rates1, &stepper->system);
+        int status = gsl_odeiv2_step_apply(stepper->step, stepper->begin, h, stepper->y1, error,
+                                           stepper->rates0, stepper->rates1, &stepper->system);
         double tried = h;
         if (status != GSL_SUCCESS) {
             h /= 4;
@@ -144,8 +142,7 @@ static void state_between(const struct ref_stepper *stepper, double part, double
     for (int i = 0; i < REF_STATES; i++) {
         y[i] = stepper->y0[i] * rest * rest * (1 + 2 * part) +
                stepper->y1[i] * part * part * (1 + 2 * rest) +
-               stepper->h * part * rest *
-                   (stepper->rates0[i] * rest - stepper->rates1[i] * part);
+               stepper->h * part * rest * (stepper->rates0[i] * rest - stepper->rates1[i] * part);
     }
 }
 
@@ -181,6 +178,7 @@ static bool locate(struct ref_stepper *stepper, int event)
         }
     }
     stepper->h = high;
+    ref_rates(stepper->day, stepper->begin + high, stepper->y1, stepper->rates1);
     return true;
 }
 
@@ -192,8 +190,7 @@ static double hidden_event(struct ref_stepper *stepper, int event)
     for (int i = 1; i < 8; i++) {
         double length = stepper->h * i / 8;
         state_between(stepper, i / 8.0, y);
-        bool seems =
-            ref_event_margin(stepper->day, event, stepper->begin + length, y) > 0;
+        bool seems = ref_event_margin(stepper->day, event, stepper->begin + length, y) > 0;
         // the cubic only hints: a step of that length decides
         if (seems && state_after(stepper, length, y) &&
             ref_event_margin(stepper->day, event, stepper->begin + length, y) > 0) {

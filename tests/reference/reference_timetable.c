@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 static const double day_length = 86400;
+static const double never = (double)INFINITY;
 
 static int compare_edges(const void *left, const void *right)
 {
@@ -126,9 +127,9 @@ static void open_draw(struct ref_day *day, const struct pd_draw *draw)
     struct ref_open_draw *open = &day->draws[day->draw_count++];
 
     open->coefficient = draw->flow / day->plant.reference_root;
-    open->closes_at = isnan(draw->duration) ? INFINITY : day->time + draw->duration;
+    open->closes_at = isnan(draw->duration) ? never : day->time + draw->duration;
     open->closes_sigma =
-        isnan(draw->volume) ? INFINITY : day->y[REF_SIGMA] + draw->volume / open->coefficient;
+        isnan(draw->volume) ? never : day->y[REF_SIGMA] + draw->volume / open->coefficient;
 }
 
 static void take_edge(struct ref_day *day, const struct ref_edge *edge)
@@ -138,8 +139,7 @@ static void take_edge(struct ref_day *day, const struct ref_edge *edge)
     if (edge->kind == REF_EDGE_SUPPLY) {
         take_supply(day, edge->index, edge->time);
     } else if (edge->kind == REF_EDGE_PROFILE) {
-        day->profile_coefficient =
-            scenario->profile[edge->index].value / day->plant.reference_root;
+        day->profile_coefficient = scenario->profile[edge->index].value / day->plant.reference_root;
     } else {
         open_draw(day, &scenario->draws[edge->index]);
     }
