@@ -1,0 +1,108 @@
+/* Numbers, times of day and the rest of what is done to text. */
+#include "base/text.h"
+
+#include <CUnit/CUnit.h>
+#include <string.h>
+
+void suite_text(void);
+
+static void test_numbers(void)
+{
+    static const struct {
+        const char *text;
+        enum pd_number how;
+        double value;
+    } rows[] = {
+        {"12.5", PD_NUMBER_GOOD, 12.5},  {" -3 ", PD_NUMBER_GOOD, -3},
+        {"+.5", PD_NUMBER_GOOD, 0.5},    {"5.", PD_NUMBER_GOOD, 5},
+        {"1e3", PD_NUMBER_GOOD, 1000},   {"2E-2", PD_NUMBER_GOOD, 0.02},
+        {"", PD_NUMBER_EMPTY, 0},        {"  ", PD_NUMBER_EMPTY, 0},
+        {"1e", PD_NUMBER_BAD, 0},        {"0x10", PD_NUMBER_BAD, 0},
+        {"1.2.3", PD_NUMBER_BAD, 0},     {"7 L", PD_NUMBER_BAD, 0},
+        {"--1", PD_NUMBER_BAD, 0},       {".", PD_NUMBER_BAD, 0},
+        {"word", PD_NUMBER_BAD, 0},      {"1,5", PD_NUMBER_COMMA, 0},
+        {",5", PD_NUMBER_COMMA, 0},      {"nan", PD_NUMBER_INFINITE, 0},
+        {"-INF", PD_NUMBER_INFINITE, 0}, {"1e999", PD_NUMBER_INFINITE, 0},
+        {"1 000", PD_NUMBER_BAD, 0},     {"1e-999", PD_NUMBER_GOOD, 0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        double value = 0;
+        CU_ASSERT_EQUAL(pd_text_number(rows[i].text, &value, NULL), rows[i].how);
+        CU_ASSERT_TRUE(rows[i].how != PD_NUMBER_GOOD || value == rows[i].value);
+    }
+}
+
+static void test_number_and_rest(void)
+{
+    double value = 0;
+    const char *rest = NULL;
+    CU_ASSERT_EQUAL(pd_text_number("80 L/min", &value, &rest), PD_NUMBER_GOOD);
+    CU_ASSERT_EQUAL(value, 80);
+    CU_ASSERT_STRING_EQUAL(rest, "L/min");
+    // an E of a unit is no exponent
+    CU_ASSERT_EQUAL(pd_text_number("10EUR/kWh", &value, &rest), PD_NUMBER_GOOD);
+    CU_ASSERT_EQUAL(value, 10);
+    CU_ASSERT_STRING_EQUAL(rest, "EUR/kWh");
+    CU_ASSERT_EQUAL(pd_text_number("8,5 L", &value, &rest), PD_NUMBER_COMMA);
+}
+
+static void test_clock(void)
+{
+    static const char *const bad[] = {"24:01", "7",    "7:",     "7:60",    ":30",      "07:30:60",
+                                      "-1:00", "7:3x", "7:30 h", "7:30:",   "007:30",   "7:300",
+                                      "",      "7.30", "7:30am", "7:30:-1", "25:00:00", "7:30: 5"};
+    double seconds = 0;
+    CU_ASSERT_TRUE(pd_text_clock("06:30", &seconds));
+    CU_ASSERT_EQUAL(seconds, 23400);
+    CU_ASSERT_TRUE(pd_text_clock(" 6:05:07.5 ", &seconds));
+    CU_ASSERT_EQUAL(seconds, 21907.5);
+    CU_ASSERT_TRUE(pd_text_clock("24:00", &seconds));
+    CU_ASSERT_EQUAL(seconds, 86400);
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        CU_ASSERT_FALSE(pd_text_clock(bad[i], &seconds));
+    }
+}
+
+static void test_show(void)
+{
+    char out[12];
+    pd_text_show(out, sizeof out, "a\tb\x1b[1m");
+    CU_ASSERT_STRING_EQUAL(out, "a?b?[1m");
+    pd_text_show(out, sizeof out, "abcdefghijklmn");
+    CU_ASSERT_STRING_EQUAL(out, "abcdefgh...");
+    // never half of a letter of several bytes
+    pd_text_show(out, sizeof out, "abcdefg\xC3\xA9hijk");
+    CU_ASSERT_STRING_EQUAL(out, "abcdefg...");
+}
+
+static void test_trim(void)
+{
+    char out[5];
+    CU_ASSERT_TRUE(pd_text_trim(out, sizeof out, "  ab \r\n", 7));
+    CU_ASSERT_STRING_EQUAL(out, "ab");
+    CU_ASSERT_FALSE(pd_text_trim(out, sizeof out, "abcdef", 6));
+    CU_ASSERT_STRING_EQUAL(out, "abcd");
+    CU_ASSERT_TRUE(pd_text_trim(out, sizeof out, "   ", 3));
+    CU_ASSERT_STRING_EQUAL(out, "");
+}
+
+static void test_distance(void)
+{
+    // the textbook pair of the edit distance: two changes and one letter more
+    CU_ASSERT_EQUAL(pd_text_distance("kitten", "sitting"), 3);
+    CU_ASSERT_EQUAL(pd_text_distance("tank", "tnak"), 1);
+    CU_ASSERT_EQUAL(pd_text_distance("tank", "TANK"), 0);
+    CU_ASSERT_EQUAL(pd_text_distance("", "abc"), 3);
+    CU_ASSERT_EQUAL(pd_text_distance("abc", ""), 3);
+}
+
+void suite_text(void)
+{
+    CU_pSuite suite = CU_add_suite("text", NULL, NULL);
+    CU_add_test(suite, "numbers", test_numbers);
+    CU_add_test(suite, "a number and what follows", test_number_and_rest);
+    CU_add_test(suite, "times of day", test_clock);
+    CU_add_test(suite, "foreign bytes in messages", test_show);
+    CU_add_test(suite, "trimming", test_trim);
+    CU_add_test(suite, "edit distance", test_distance);
+}
