@@ -182,9 +182,10 @@ static void print_limits(const struct pd_limits *limits, enum pd_unit_system uni
 {
     const char *pressure = units == PD_UNITS_US ? "psi" : "kPa";
 
-    (void)printf("judged by: at most %.4g starts in an hour (%s) and %.4g in the day,\n",
-                 limits->starts_per_hour, limits->starts_source, limits->starts_per_day);
-    print_quantity("  no run under", PD_KIND_TIME, "s", limits->shortest_run);
+    (void)printf("judged by: at most %.4g starts in an hour (%s),\n", limits->starts_per_hour,
+                 limits->starts_source);
+    (void)printf("  %.4g in the day", limits->starts_per_day);
+    print_quantity(", no run under", PD_KIND_TIME, "s", limits->shortest_run);
     print_quantity(", header up to", PD_KIND_PRESSURE, pressure, limits->static_pressure);
     print_quantity(", taps at least", PD_KIND_PRESSURE, pressure, limits->tap_pressure);
     (void)printf("\n");
