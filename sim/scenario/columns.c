@@ -105,6 +105,7 @@ static bool read_head(struct pd_heads *heads, struct pd_table *table, size_t pla
         return true;
     }
     if (!split_head(&head, text)) {
+        heads->malformed = true;
         return pd_faults_add(faults, table->path, line, shown,
                              "malformed column head, got \"%s\", expected name [unit]", shown);
     }
@@ -123,6 +124,24 @@ static bool read_head(struct pd_heads *heads, struct pd_table *table, size_t pla
     return head_unit(heads, table, column, &head, faults);
 }
 
+// tells the columns that a file must have and has not
+static bool tell_missing(const struct pd_heads *heads, const struct pd_table *table,
+                         struct pd_faults *faults)
+{
+    bool good = true;
+    for (size_t i = 0; i < heads->count; i++) {
+        const struct pd_column *column = &heads->columns[i];
+        if (column->required && !heads->found[i]) {
+            bool unit = pd_kind_needs_unit(column->bounds.kind) && !column->clock;
+            good =
+                pd_faults_add(faults, table->path, table->rows[0].line, column->name,
+                              "this column is missing, expected %s%s%s%s", column->name,
+                              unit ? " [" : "", unit ? column->bounds.unit : "", unit ? "]" : "");
+        }
+    }
+    return good;
+}
+
 bool pd_heads_read(struct pd_heads *heads, const struct pd_column *columns, size_t count,
                    struct pd_table *table, struct pd_faults *faults)
 {
@@ -131,16 +150,8 @@ bool pd_heads_read(struct pd_heads *heads, const struct pd_column *columns, size
     for (size_t i = 0; i < table->rows[0].count; i++) {
         good = read_head(heads, table, i, faults) && good;
     }
-    for (size_t i = 0; i < count; i++) {
-        if (columns[i].required && !heads->found[i]) {
-            bool unit = pd_kind_needs_unit(columns[i].bounds.kind) && !columns[i].clock;
-            good = pd_faults_add(faults, table->path, table->rows[0].line, columns[i].name,
-                                 "this column is missing, expected %s%s%s%s", columns[i].name,
-                                 unit ? " [" : "", unit ? columns[i].bounds.unit : "",
-                                 unit ? "]" : "");
-        }
-    }
-    return good;
+    // a head that cannot be taken apart may be the one that is missing
+    return (heads->malformed || tell_missing(heads, table, faults)) && good;
 }
 
 bool pd_heads_row_fits(const struct pd_table *table, size_t row, struct pd_faults *faults)

@@ -20,6 +20,7 @@ struct pd_column {
 struct pd_heads {
     const struct pd_column *columns;
     size_t count;
+    bool malformed; /* a head could not be taken apart */
     bool found[PD_COLUMNS_MOST];
     size_t place[PD_COLUMNS_MOST];
     const struct pd_unit *unit[PD_COLUMNS_MOST];
