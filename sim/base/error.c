@@ -44,16 +44,16 @@ bool pd_error_set(struct pd_error *error, enum pd_code code, const char *file, i
 void pd_error_print(FILE *stream, const struct pd_error *error)
 {
     if (error->file[0] != '\0') {
-        fprintf(stream, "%s:", error->file);
+        (void)fprintf(stream, "%s:", error->file);
         if (error->line > 0) {
-            fprintf(stream, "%d:", error->line);
+            (void)fprintf(stream, "%d:", error->line);
         }
-        fputc(' ', stream);
+        (void)fputc(' ', stream);
     }
     if (error->item[0] != '\0') {
-        fprintf(stream, "%s: ", error->item);
+        (void)fprintf(stream, "%s: ", error->item);
     }
-    fprintf(stream, "%s\n", error->text);
+    (void)fprintf(stream, "%s\n", error->text);
 }
 
 bool pd_faults_add(struct pd_faults *faults, const char *file, int line, const char *item,
@@ -77,6 +77,6 @@ void pd_faults_print(FILE *stream, const struct pd_faults *faults)
         pd_error_print(stream, &faults->list[i]);
     }
     if (faults->count > kept) {
-        fprintf(stream, "and %zu more\n", faults->count - kept);
+        (void)fprintf(stream, "and %zu more\n", faults->count - kept);
     }
 }

@@ -81,8 +81,8 @@ static bool split_override(const char *override, char *name, char *value, struct
 
 bool pd_scenario_set(struct pd_scenario *scenario, const char *override, struct pd_faults *faults)
 {
-    char name[PD_NAME_MOST];
-    char value[VALUE_MOST];
+    char name[PD_NAME_MOST] = "";
+    char value[VALUE_MOST] = "";
     char shown[SHOWN];
     if (!split_override(override, name, value, faults)) {
         return false;

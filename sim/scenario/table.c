@@ -8,7 +8,6 @@
 
 #include <csv.h>
 #include <errno.h>
-#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -100,23 +99,14 @@ static bool grow_rows(struct pd_table *table)
     return grown;
 }
 
-// tells one fault of the row being read; the row is dropped
-__attribute__((format(printf, 2, 3))) static void spoil_row(struct reader *reader,
-                                                            const char *format, ...)
+// tells one fault of the row being read, but no second; the row is dropped
+static void spoil_row(struct reader *reader, const char *text)
 {
-    char text[PD_TEXT_MOST];
-    va_list values;
-    if (reader->row_bad) {
-        return;
+    if (!reader->row_bad) {
+        pd_faults_add(reader->faults, reader->table->path, reader->row_line, NULL, "%s", text);
     }
-    va_start(values, format);
-    if (vsnprintf(text, sizeof text, format, values) < 0) {
-        text[0] = '\0';
-    }
-    va_end(values);
     reader->row_bad = true;
     reader->table->damaged = true;
-    pd_faults_add(reader->faults, reader->table->path, reader->row_line, NULL, "%s", text);
 }
 
 // libcsv: a cell has ended
@@ -124,17 +114,21 @@ static void take_cell(void *bytes, size_t length, void *data)
 {
     struct reader *reader = data;
     struct pd_table *table = reader->table;
+    char text[100];
     if (reader->row_bad || reader->out_of_memory) {
         return;
     }
     size_t in_row = table->cell_count - table->rows[table->row_count].first;
     if (length > PD_CELL_MOST) {
-        spoil_row(reader, "a cell is too long, got %zu bytes, expected at most %d", length,
-                  PD_CELL_MOST);
+        (void)snprintf(text, sizeof text, "a cell is too long, got %zu bytes, expected at most %d",
+                       length, PD_CELL_MOST);
+        spoil_row(reader, text);
         return;
     }
     if (in_row >= cells_most) {
-        spoil_row(reader, "too many cells in a row, expected at most %zu", cells_most);
+        (void)snprintf(text, sizeof text, "too many cells in a row, expected at most %zu",
+                       cells_most);
+        spoil_row(reader, text);
         return;
     }
     if (!grow_text(table, length + 1) || !grow_cells(table)) {
@@ -174,6 +168,7 @@ static void take_row(int ending, void *data)
     struct reader *reader = data;
     struct pd_table *table = reader->table;
     struct pd_table_row *row = &table->rows[table->row_count];
+    char text[100];
     reader->row_open = false;
     if (reader->out_of_memory) {
         return;
@@ -185,8 +180,10 @@ static void take_row(int ending, void *data)
     }
     // the heads are a row too
     if (table->row_count > reader->rows_most) {
-        spoil_row(reader, "too many rows, expected at most %zu below the column heads",
-                  reader->rows_most);
+        (void)snprintf(text, sizeof text,
+                       "too many rows, expected at most %zu below the column heads",
+                       reader->rows_most);
+        spoil_row(reader, text);
         reader->full = true;
         return;
     }
