@@ -211,6 +211,8 @@ static bool parser_begin(struct reader *reader)
         return false;
     }
     csv_set_realloc_func(&reader->parser, pd_memory_resize);
+    // its own small steps would copy a cell of megabytes thousands of times
+    csv_set_blk_size(&reader->parser, 1U << 13U);
     return true;
 }
 
