@@ -137,11 +137,33 @@ double ref_event_margin(const struct ref_day *day, int event, double time, const
 double ref_next_time(const struct ref_day *day);
 bool ref_take_instant(struct ref_day *day); /* false: nothing comes to rest, it chatters */
 
-/* stepping */
-struct ref_stepper;
+/* stepping: one step from (begin, y0, rates0) over h to (y1, rates1) */
+struct ref_stepper {
+    struct ref_day *day;
+    gsl_odeiv2_system system;
+    gsl_odeiv2_step *explicit_step;
+    bool implicit;
+    int since_choice;      /* steps since the method was chosen */
+    double begin, h, next; /* next: length to try */
+    double y0[REF_STATES], rates0[REF_STATES], y1[REF_STATES], rates1[REF_STATES];
+};
+
+extern const double ref_scales[REF_STATES]; /* an error of 1 in each state, times the tolerance */
+
 struct ref_stepper *ref_stepper_create(struct ref_day *day);
 void ref_stepper_free(struct ref_stepper *stepper);
+/* The state a part of the way into the step, by a step of that length from its beginning. */
+bool ref_state_after(struct ref_stepper *stepper, double length, double *y);
+/* Takes one step that meets the tolerance, no longer than `most`; false with day->why filled. */
+bool ref_take_step(struct ref_stepper *stepper, double most);
 /* Moves the day to `until` or to the first event before; false with day->why filled. */
 bool ref_advance(struct ref_stepper *stepper, double until);
+
+/* Radau IIA, order 5, one step; error of order 3.  False if its iteration does not converge. */
+bool ref_radau_step(const struct ref_day *day, double time, double h, const double *y0, double *y1,
+                    double *error);
+/* Partial derivatives of the rates of the first states, in units of ref_scales, 1/s. */
+void ref_jacobian(const struct ref_day *day, double time, const double *y,
+                  double by[REF_FED_BACK][REF_FED_BACK]);
 
 #endif

@@ -134,6 +134,15 @@ void ref_plant_build(const struct pd_scenario *scenario, struct ref_plant *plant
     build_guards(plant, item);
 }
 
+static double sixteenth_power(double x)
+{
+    double square = x * x;
+    double fourth = square * square;
+    double eighth = fourth * fourth;
+
+    return eighth * eighth;
+}
+
 /* Churchill's friction factor (Chemical Engineering, 7 Nov 1977, 91-92) for a circular pipe. */
 static double friction_factor(double reynolds, double relative_roughness)
 {
@@ -141,9 +150,11 @@ static double friction_factor(double reynolds, double relative_roughness)
     if (reynolds < 1e-3) {
         return 64 / reynolds;
     }
-    double a = pow(2.457 * log(1 / (pow(7 / reynolds, 0.9) + 0.27 * relative_roughness)), 16);
-    double b = pow(37530 / reynolds, 16);
-    return 8 * pow(pow(8 / reynolds, 12) + pow(a + b, -1.5), 1.0 / 12);
+    double a = 2.457 * log(1 / (pow(7 / reynolds, 0.9) + 0.27 * relative_roughness));
+    double sum = sixteenth_power(a) + sixteenth_power(37530 / reynolds);
+    double laminar = 8 / reynolds;
+    double cube = laminar * laminar * laminar;
+    return 8 * pow(cube * cube * cube * cube + 1 / (sum * sqrt(sum)), 1.0 / 12);
 }
 
 double ref_pipe_loss(const struct ref_plant *plant, double flow)
