@@ -56,7 +56,18 @@ $(BUILD)/suites.h: FORCE
 $(BUILD)/run-tests: $(TEST_OBJ) $(BUILD)/libpumpday.a
 	$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(TEST_LIBS)
 
-$(BUILD)/bench: $(BENCH_OBJ) $(BUILD)/libpumpday.a
+# the day room on the fixed-step scheme: same objects, other integrator, other names
+FIXED_OBJ = $(filter-out $(BUILD)/sim/day/integrator.o $(BUILD)/sim/day/vector.o, \
+	$(filter $(BUILD)/sim/day/%,$(LIB_OBJ))) $(BUILD)/tests/bench/fixed_step.o
+FIXED_NAMES = day_create day_free day_run
+
+$(BUILD)/bench-fixed.o: $(FIXED_OBJ)
+	$(LD) -r -o $@.raw $^
+	objcopy $(foreach name,$(FIXED_NAMES),--redefine-sym pd_$(name)=fixed_$(name)) $(FIXED_NAMES:%=-G fixed_%) \
+		-G fixed_step $@.raw $@
+	rm $@.raw
+
+$(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/bench-fixed.o $(BUILD)/libpumpday.a
 	$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/main.o: $(BUILD)/suites.h
@@ -87,6 +98,7 @@ run-tests: tests
 	PUMPDAY=$(BUILD)/pumpday $(BUILD)/run-tests $(FILTER)
 
 bench: $(BUILD)/bench
+	$(BUILD)/bench scenarios/hillside-house scenarios/six-flats
 
 asan:
 	@+$(MAKE) --no-print-directory BUILD=$(BUILD)/asan run-tests CFLAGS='-O1 -g \

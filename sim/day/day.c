@@ -107,7 +107,7 @@ static void set_at_rest(struct pd_day *day)
     draws_clear(&day->draws);
     draws_set_profile(&day->draws, plant, profile_flow(plant->scenario, clock));
     set_supply_line(day, supply_line_at(plant, day->now));
-    day->state[AT_LEVEL] = plant->supply_level;
+    day->state[AT_LEVEL] = plant->level_moves ? plant->supply_level : 0.0;
     day->state[AT_TEMPERATURE] = plant->tank.wall_temperature;
     day->state[AT_PRESSURE] =
         fmax(circuit_supply(&day->circuit, &day->mode, day->now, day->state), 0.0);

@@ -230,7 +230,7 @@ void ledger_run_begins(struct pd_day *day, enum pd_cause cause)
     double rest = day->now - day->controller.stopped;
     day->runs[result->run_count++] = (struct pd_run){
         .start = day->now,
-        .rest_before = carried || isinf(rest) ? NAN : rest,
+        .rest_before = carried || isinf(rest) ? (double)NAN : rest,
         .start_cause = cause,
     };
     day->ledger.run_volume = day->state[AT_SUPPLIED];
