@@ -16,14 +16,34 @@ from plant import DAY
 SPEED, FLOW, PRESSURE, GAS, LEVEL, SIGMA, ENERGY, SUPPLIED, DELIVERED, LEAKED = range(10)
 RTOL = 1e-8
 ATOL = [1e-9, 1e-12, 1e-3, 1e-7, 1e-10, 1e-4, 1e-3, 1e-11, 1e-11, 1e-11]
+# LSODA crawls along its limit of stability where a hard little system rings (an empty tank, a pipe
+# and a long service pipe): after so many steps a method without such a limit goes on
+MOST_STEPS = 10000
 LONGEST_STEP = 300.0  # s, so that no event hides between two far apart states
 MOST_INSTANTS = 400000
 MOST_STARTS = 20000
+# how far past a margin an event is told, so that a state resting on it tells none
+PASCALS, CUBIC_METRES_A_SECOND, METRES, ROOT_SECONDS = 1e-3, 1e-12, 1e-9, 0.0
 FLOAT_BAND = 0.05  # m, over which the cistern's float valve throttles
 
 
 class Chatter(Exception):
     """The day has too many events to be followed."""
+
+
+def many_steps(most):
+    """A margin that ends a segment at its step number `most`."""
+    steps, last = 0, inf
+
+    def margin(t, y):
+        nonlocal steps, last
+        steps += 1
+        if steps == most:
+            last = t
+        return last - t if last < inf else 1.0
+
+    margin.terminal, margin.direction = True, -1
+    return margin
 
 
 class Day:
@@ -35,6 +55,7 @@ class Day:
         # thermal gas: m R of the charge
         self.charge = self.precharge * plant.tank_volume / plant.wall_temperature
         self.segments = 0
+        self.method = "LSODA"
         self.start_times, self.stop_times = [], []
         self.run_time = 0.0
         self.totals = [0.0] * 4
@@ -216,45 +237,51 @@ class Day:
         """Named margins of the present mode that end a segment, each with its direction."""
         plant, watch = self.plant, []
 
-        def add(name, direction, function):
+        def add(name, direction, past, function):
+            offset = direction * past
+
             def margin(t, y):
-                return function(t, y.tolist())
+                return function(t, y.tolist()) - offset
 
             margin.terminal, margin.direction = True, direction
             watch.append((name, margin))
 
         if plant.level_moves and self.air:
-            add("recovered", 1, lambda t, y: y[LEVEL] - plant.recovery_level)
+            add("recovered", 1, METRES, lambda t, y: y[LEVEL] - plant.recovery_level)
         elif plant.level_moves and plant.empty_level > -inf:
-            add("empty", -1, lambda t, y: y[LEVEL] - plant.empty_level)
+            add("empty", -1, METRES, lambda t, y: y[LEVEL] - plant.empty_level)
         if self.valve:
-            add("closes", -1, lambda t, y: y[FLOW])
+            add("closes", -1, CUBIC_METRES_A_SECOND, lambda t, y: y[FLOW])
         elif not self.air:
-            add("opens", 1, self.valve_margin)
+            add("opens", 1, PASCALS, self.valve_margin)
         if plant.tank_volume > 0.0:
-            add("tank", -1 if self.wet else 1, lambda t, y: self.tank_margin(y))
+            add("tank", -1 if self.wet else 1, PASCALS, lambda t, y: self.tank_margin(y))
         if self.on:
             self.watch_running(add)
         elif self.may_start():
-            add("start", -1, lambda t, y: self.start_margin(y))
+            add("start", -1, CUBIC_METRES_A_SECOND if self.strategy.flow_starts else PASCALS, lambda t, y: self.start_margin(y))
         targets = [draw[2] for draw in self.draws if draw[2] is not None]
         if targets:
             least = min(targets)
-            add("drawn", 1, lambda t, y: y[SIGMA] - least)
+            add("drawn", 1, ROOT_SECONDS, lambda t, y: y[SIGMA] - least)
         return watch
 
     def watch_running(self, add):
         plant, strategy = self.plant, self.strategy
         if self.valve:
-            add("flow", 1 if self.flow_low else -1, lambda t, y: y[FLOW] - strategy.stop_flow)
+            direction = 1 if self.flow_low else -1
+            add(
+                "flow", direction, CUBIC_METRES_A_SECOND,
+                lambda t, y: y[FLOW] - strategy.stop_flow,
+            )
         if strategy.stop_pressure is not None:
-            add("stop", 1, lambda t, y: y[PRESSURE] - strategy.stop_pressure)
+            add("stop", 1, PASCALS, lambda t, y: y[PRESSURE] - strategy.stop_pressure)
         if plant.low_suction is not None:
             direction = 1 if self.suction_low else -1
-            add("suction", direction, lambda t, y: self.suction(t, y) - plant.low_suction)
+            add("suction", direction, PASCALS, lambda t, y: self.suction(t, y) - plant.low_suction)
         if plant.dry_run_time is not None:
             direction = 1 if self.header_low else -1
-            add("header", direction, lambda t, y: y[PRESSURE] - strategy.dry_pressure)
+            add("header", direction, PASCALS, lambda t, y: y[PRESSURE] - strategy.dry_pressure)
 
     def may_start(self):
         return not self.locked and self.time >= self.rest_until and self.time >= self.retry_until
@@ -357,7 +384,7 @@ class Day:
         if self.valve and (self.air or fired == "closes" or y[FLOW] < 0.0):
             self.valve = False
         elif not self.valve and not self.air and (
-            fired == "opens" or self.valve_margin(self.time, y) > 1e-6
+            fired == "opens" or self.valve_margin(self.time, y) > PASCALS
         ):
             self.valve = True
         else:
@@ -473,6 +500,8 @@ class Day:
         if end <= self.time:
             return None
         watch = self.watched()
+        if self.method == "LSODA":
+            watch.append(("many steps", many_steps(MOST_STEPS)))
         solution = self.solve(end, [margin for _, margin in watch])
         self.segments += 1
         fired = None
@@ -485,11 +514,12 @@ class Day:
             now = end
         self.y = [float(row[-1]) for row in solution.y]
         self.account(now)
+        self.method = "Radau" if fired == "many steps" else "LSODA"
         return fired
 
     def solve(self, end, margins):
         function = self.derivative_function()
-        for method in ("LSODA", "Radau"):
+        for method in (self.method, "Radau"):
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")
                 solution = solve_ivp(

@@ -7,9 +7,11 @@ faulty files are the business of the program's own tests.
 
 import csv
 import re
+import subprocess
+from functools import lru_cache
 from pathlib import Path
 
-ITEM_TABLE = Path(__file__).resolve().parents[2] / "sim" / "scenario" / "items.c"
+PROGRAM = Path(__file__).resolve().parents[2] / "build" / "pumpday"
 
 PSI = 0.45359237 * 9.80665 / 0.0254**2
 GALLON = 231 * 0.0254**3
@@ -98,13 +100,17 @@ def seconds(clock):
     return 3600 * parts[0] + 60 * parts[1] + parts[2]
 
 
-def table_defaults(path=ITEM_TABLE):
-    """Defaults of items that are plain numbers, in SI, read as data from the program's table."""
-    row = re.compile(r'\{"([\w.]+)",\s*PD_KIND_\w+,\s*"([^"]*)",\s*[^,]+,\s*[^,]+,\s*NUM\(([^)]+)\)')
+@lru_cache
+def program_defaults(program=PROGRAM):
+    """Defaults of items that are plain numbers, in SI, as the program's list of items has them."""
+    text = subprocess.run(
+        [str(program), "items", "--csv"], check=True, capture_output=True, text=True
+    ).stdout
     defaults = {"tank.gas": "isothermal"}
-    for name, unit, number in row.findall(Path(path).read_text()):
-        if name in KINDS:
-            defaults[name] = to_si(number, unit, KINDS[name])
+    for row in csv.DictReader(text.splitlines()):
+        number = re.fullmatch(r"([-+.\deE]+)(?: (\S+))?", row["default"])
+        if number and row["item"] in KINDS:
+            defaults[row["item"]] = to_si(number[1], number[2] or "", KINDS[row["item"]])
     return defaults
 
 
@@ -113,7 +119,7 @@ class Scenario:
 
     def __init__(self, folder, overrides=(), defaults=None):
         folder = Path(folder)
-        self.items = dict(table_defaults() if defaults is None else defaults)
+        self.items = dict(program_defaults() if defaults is None else defaults)
         for row in rows_of(folder / "site.csv")[0]:
             self.put(row["item"], row["value"], row.get("unit") or "")
         for override in overrides:
