@@ -7,8 +7,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A hundred times tighter than the 0.1 % that totals are wanted to. */
-static const double usual_tolerance = 1.0e-5;
+/* Keeps the water balance of every scenario within a fifth of the 1e-4 that it is wanted to; at
+ * 1e-5 a day takes a quarter less time and some balances reach 1.6e-4. */
+static const double usual_tolerance = 1.0e-6;
 
 /* More events in a simulated minute than any controller that rests a second between runs can make:
  * the system chatters, and the day ends there. */
@@ -28,10 +29,11 @@ static bool rates(void *context, double time, const double *state, double *rate)
     return circuit_rates(&day->circuit, &day->mode, time, state, rate);
 }
 
-static void solve(void *context, double time, const double *state, double gamma, double *b)
+static bool correct(void *context, double time, const double *state, double gamma,
+                    const double *known, double *correction)
 {
     const struct pd_day *day = context;
-    circuit_solve(&day->circuit, &day->mode, time, state, gamma, b);
+    return circuit_correct(&day->circuit, &day->mode, time, state, gamma, known, correction);
 }
 
 static void distances(void *context, double time, const double *state, double *distance)
@@ -118,7 +120,7 @@ static void set_at_rest(struct pd_day *day)
 
 static void day_begin(struct pd_day *day)
 {
-    struct motion motion = {day, rates, solve, distances};
+    struct motion motion = {day, rates, correct, distances};
 
     integrator_bind(day->integrator, &motion, day->options->relative_tolerance);
     day->circuit = circuit_of(day->plant, day->strategy->precharge);

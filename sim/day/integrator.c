@@ -6,7 +6,7 @@
 
 #include <cvode/cvode.h>
 #include <sundials/sundials_config.h>
-#include <sundials/sundials_linearsolver.h>
+#include <sundials/sundials_nonlinearsolver.h>
 
 #include <math.h>
 #include <stdio.h>
@@ -36,7 +36,8 @@ struct integrator {
     SUNContext context;
     N_Vector state;
     void *cvode;
-    SUNLinearSolver linear;
+    SUNNonlinearSolver newton;
+    double convergence; /* of Newton's method: how much smaller each correction is */
     struct motion motion;
     double relative_tolerance;
     double absolute[CORE_COUNT];
@@ -87,31 +88,75 @@ static int weights(N_Vector state, N_Vector weight, void *user)
     return 0;
 }
 
-/* The linear solver: CVODE asks for (I - gamma J) x = b, the circuit knows the answer. */
-static SUNLinearSolver_Type linear_type(SUNLinearSolver linear)
+/* The nonlinear solver: Newton's method with the exact Jacobian, on the bare numbers.  Each
+ * iteration is one call of the motion.  The rate of convergence is remembered from step to step, so
+ * that most steps need one iteration; the packaged solver forgets it and takes nearly two.
+ * A day of hillside-house: 18.3 ms with the packaged solver over a linear solver of our own, 13.3
+ * ms with this one.  A first step given at a restart gained nothing. */
+static const int most_iterations = 4;
+static const double remembered = 0.3; /* how fast the memory fades, as in CVODE's own test */
+static const double diverging = 2.0;  /* a correction growing by this is not going to converge */
+
+static SUNNonlinearSolver_Type newton_type(SUNNonlinearSolver newton)
 {
-    (void)linear;
-    return SUNLINEARSOLVER_MATRIX_EMBEDDED;
+    (void)newton;
+    return SUNNONLINEARSOLVER_ROOTFIND;
 }
 
-static int linear_solve(SUNLinearSolver linear, SUNMatrix matrix, N_Vector x, N_Vector b,
-                        sunrealtype tolerance)
+static int newton_set_system(SUNNonlinearSolver newton, SUNNonlinSolSysFn system)
 {
-    struct integrator *integrator = linear->content;
+    (void)newton;
+    (void)system;
+    return 0;
+}
+
+static int newton_solve(SUNNonlinearSolver newton, N_Vector start, N_Vector correction,
+                        N_Vector weight, sunrealtype tolerance, sunbooleantype setup, void *memory)
+{
+    struct integrator *integrator = newton->content;
     N_Vector predicted, state, rate, first;
     sunrealtype time, gamma, factor;
+    double last = 0.0;
     void *user;
 
-    (void)matrix;
-    (void)tolerance;
-    if (CVodeGetNonlinearSystemData(integrator->cvode, &time, &predicted, &state, &rate, &gamma,
-                                    &factor, &first, &user) != CV_SUCCESS) {
+    (void)start;
+    (void)setup;
+    if (CVodeGetNonlinearSystemData(memory, &time, &predicted, &state, &rate, &gamma, &factor,
+                                    &first, &user) != CV_SUCCESS) {
         return -1;
     }
-    memcpy(vector_data(x), vector_data(b), STATE_COUNT * sizeof(double));
-    integrator->motion.solve(integrator->motion.context, time, vector_data(state), gamma,
-                             vector_data(x));
-    return 0;
+    const double *zn0 = vector_data(predicted), *zn1 = vector_data(first);
+    double *sum = vector_data(correction);
+    memset(sum, 0, STATE_COUNT * sizeof *sum);
+    for (int iteration = 0; iteration < most_iterations; iteration++) {
+        double at[STATE_COUNT], known[STATE_COUNT], delta[STATE_COUNT];
+        for (int i = 0; i < STATE_COUNT; i++) {
+            at[i] = zn0[i] + sum[i];
+            known[i] = factor * zn1[i] + sum[i];
+        }
+        integrator->counts.rhs_calls++;
+        if (!integrator->motion.correct(integrator->motion.context, time, at, gamma, known,
+                                        delta)) {
+            return 1;
+        }
+        for (int i = 0; i < STATE_COUNT; i++) {
+            sum[i] += delta[i];
+        }
+        double size = core_norm(delta, vector_data(weight));
+        if (iteration > 0) {
+            integrator->convergence = fmax(remembered * integrator->convergence, size / last);
+        }
+        if (size * fmin(1.0, integrator->convergence) <= tolerance) {
+            return 0;
+        }
+        // NaN counts as diverging
+        if (iteration > 0 && !(size <= diverging * last)) {
+            break;
+        }
+        last = size;
+    }
+    integrator->convergence = 1.0;
+    return SUN_NLS_CONV_RECVR;
 }
 
 /* Errors come back as return values and are told by the program; CVODE itself stays silent. */
@@ -136,18 +181,22 @@ static bool silence(struct integrator *integrator)
 }
 #endif
 
-static bool create_linear_solver(struct integrator *integrator)
+static bool create_newton(struct integrator *integrator)
 {
-    integrator->linear = SUNLinSolNewEmpty(integrator->context);
-    if (integrator->linear == NULL) {
+    integrator->newton = SUNNonlinSolNewEmpty(integrator->context);
+    if (integrator->newton == NULL) {
         return false;
     }
-    integrator->linear->content = integrator;
-    integrator->linear->ops->gettype = linear_type;
-    integrator->linear->ops->solve = linear_solve;
-    return CVodeSetLinearSolver(integrator->cvode, integrator->linear, NULL) == CV_SUCCESS;
+    integrator->newton->content = integrator;
+    integrator->newton->ops->gettype = newton_type;
+    integrator->newton->ops->solve = newton_solve;
+    integrator->newton->ops->setsysfn = newton_set_system;
+    return CVodeSetNonlinearSolver(integrator->cvode, integrator->newton) == CV_SUCCESS;
 }
 
+/* An open valve with little flow lets the service pipe and the header ring with hardly any damping;
+ * the orders above 2 cannot follow that with long steps.  The stability limit detection costs a day
+ * of hillside-house 6 % and takes an idle day with an empty tank from 2.8 s to 0.45 s. */
 static bool create_parts(struct integrator *integrator)
 {
     int falling[SURFACES_MOST];
@@ -167,10 +216,11 @@ static bool create_parts(struct integrator *integrator)
     }
     return CVodeInit(*cvode, rates, 0.0, integrator->state) == CV_SUCCESS &&
            CVodeSetUserData(*cvode, integrator) == CV_SUCCESS &&
-           CVodeWFtolerances(*cvode, weights) == CV_SUCCESS && create_linear_solver(integrator) &&
+           CVodeWFtolerances(*cvode, weights) == CV_SUCCESS && create_newton(integrator) &&
            CVodeRootInit(*cvode, SURFACES_MOST, surfaces) == CV_SUCCESS &&
            CVodeSetRootDirection(*cvode, falling) == CV_SUCCESS &&
            CVodeSetNoInactiveRootWarn(*cvode) == CV_SUCCESS &&
+           CVodeSetStabLimDet(*cvode, SUNTRUE) == CV_SUCCESS &&
            CVodeSetMaxNumSteps(*cvode, most_inner_steps) == CV_SUCCESS;
 }
 
@@ -192,8 +242,8 @@ void integrator_free(struct integrator *integrator)
         return;
     }
     CVodeFree(&integrator->cvode);
-    if (integrator->linear != NULL) {
-        SUNLinSolFreeEmpty(integrator->linear);
+    if (integrator->newton != NULL) {
+        SUNNonlinSolFreeEmpty(integrator->newton);
     }
     if (integrator->state != NULL) {
         N_VDestroy(integrator->state);
@@ -237,6 +287,7 @@ bool integrator_restart(struct integrator *integrator, double time, const double
     integrator->counts.restarts++;
     integrator->returned = time;
     integrator->stop = INFINITY;
+    integrator->convergence = 1.0;
     memcpy(vector_data(integrator->state), state, STATE_COUNT * sizeof(double));
     return CVodeReInit(integrator->cvode, time, integrator->state) == CV_SUCCESS;
 }

@@ -14,8 +14,9 @@ struct motion {
     void *context;
     /* rates of change; false where the state is not physical */
     bool (*rates)(void *context, double time, const double *state, double *rate);
-    /* solves (I - gamma J) x = b in place */
-    void (*solve)(void *context, double time, const double *state, double gamma, double *b);
+    /* solves (I - gamma J) x = gamma f - known, f the rates and J their Jacobian; false likewise */
+    bool (*correct)(void *context, double time, const double *state, double gamma,
+                    const double *known, double *correction);
     /* distance to each surface, positive on the side where the state belongs */
     void (*surfaces)(void *context, double time, const double *state, double *distance);
 };

@@ -4,6 +4,20 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
+
+/* Two numbers at a time: the compiler cannot tell that x, y and z are either the same vector or
+ * apart, so it would not pair the numbers itself.  Pairing took a tenth of the instructions of a
+ * day of hillside-house away. */
+typedef double pair __attribute__((vector_size(16)));
+
+enum { PAIRS = STATE_COUNT / 2 };
+_Static_assert(STATE_COUNT % 2 == 0, "the state is worked on in pairs");
+
+static inline pair *pairs_of(N_Vector vector)
+{
+    return (pair *)vector->content;
+}
 
 static N_Vector clone(N_Vector model)
 {
@@ -12,7 +26,10 @@ static N_Vector clone(N_Vector model)
     if (vector == NULL) {
         return NULL;
     }
-    vector->content = calloc(STATE_COUNT, sizeof(double));
+    vector->content = aligned_alloc(16, STATE_COUNT * sizeof(double));
+    if (vector->content != NULL) {
+        memset(vector->content, 0, STATE_COUNT * sizeof(double));
+    }
     if (vector->content == NULL || N_VCopyOps(model, vector) != 0) {
         free(vector->content);
         N_VFreeEmpty(vector);
@@ -44,10 +61,10 @@ static sunindextype length(N_Vector vector)
 
 static void linear_sum(sunrealtype a, N_Vector x, sunrealtype b, N_Vector y, N_Vector z)
 {
-    const double *xd = vector_data(x), *yd = vector_data(y);
-    double *zd = vector_data(z);
+    const pair *xd = pairs_of(x), *yd = pairs_of(y);
+    pair *zd = pairs_of(z);
 
-    for (int i = 0; i < STATE_COUNT; i++) {
+    for (int i = 0; i < PAIRS; i++) {
         zd[i] = a * xd[i] + b * yd[i];
     }
 }
@@ -83,10 +100,10 @@ static void quotient(N_Vector x, N_Vector y, N_Vector z)
 
 static void scale(sunrealtype c, N_Vector x, N_Vector z)
 {
-    const double *xd = vector_data(x);
-    double *zd = vector_data(z);
+    const pair *xd = pairs_of(x);
+    pair *zd = pairs_of(z);
 
-    for (int i = 0; i < STATE_COUNT; i++) {
+    for (int i = 0; i < PAIRS; i++) {
         zd[i] = c * xd[i];
     }
 }
@@ -144,17 +161,20 @@ static sunrealtype max_norm(N_Vector x)
     return most;
 }
 
-/* Weighted root mean square of the core. */
-static sunrealtype wrms_norm(N_Vector x, N_Vector weight)
+double core_norm(const double *state, const double *weight)
 {
-    const double *xd = vector_data(x), *wd = vector_data(weight);
     double sum = 0.0;
 
     for (int i = 0; i < CORE_COUNT; i++) {
-        double part = xd[i] * wd[i];
+        double part = state[i] * weight[i];
         sum += part * part;
     }
     return sqrt(sum / CORE_COUNT);
+}
+
+static sunrealtype wrms_norm(N_Vector x, N_Vector weight)
+{
+    return core_norm(vector_data(x), vector_data(weight));
 }
 
 static sunrealtype least(N_Vector x)
@@ -170,16 +190,16 @@ static sunrealtype least(N_Vector x)
 
 static int linear_combination(int count, sunrealtype *c, N_Vector *x, N_Vector z)
 {
-    double sum[STATE_COUNT] = {0.0};
-    double *zd = vector_data(z);
+    pair sum[PAIRS] = {{0.0}};
+    pair *zd = pairs_of(z);
 
     for (int k = 0; k < count; k++) {
-        const double *xd = vector_data(x[k]);
-        for (int i = 0; i < STATE_COUNT; i++) {
+        const pair *xd = pairs_of(x[k]);
+        for (int i = 0; i < PAIRS; i++) {
             sum[i] += c[k] * xd[i];
         }
     }
-    for (int i = 0; i < STATE_COUNT; i++) {
+    for (int i = 0; i < PAIRS; i++) {
         zd[i] = sum[i];
     }
     return 0;
@@ -187,8 +207,14 @@ static int linear_combination(int count, sunrealtype *c, N_Vector *x, N_Vector z
 
 static int scale_add_multi(int count, sunrealtype *a, N_Vector x, N_Vector *y, N_Vector *z)
 {
+    const pair *xd = pairs_of(x);
+
     for (int k = 0; k < count; k++) {
-        linear_sum(a[k], x, 1.0, y[k], z[k]);
+        const pair *yd = pairs_of(y[k]);
+        pair *zd = pairs_of(z[k]);
+        for (int i = 0; i < PAIRS; i++) {
+            zd[i] = a[k] * xd[i] + yd[i];
+        }
     }
     return 0;
 }

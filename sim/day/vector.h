@@ -18,4 +18,7 @@ static inline double *vector_data(N_Vector vector)
     return (double *)vector->content;
 }
 
+/* Weighted root mean square of the core of a state. */
+double core_norm(const double *state, const double *weight);
+
 #endif

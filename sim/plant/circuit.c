@@ -17,6 +17,7 @@ struct terms {
     double leak, leak_by_pressure;
     double back, back_by_pressure, back_by_speed, back_by_level; /* leak-by of the check valve */
     double refill, refill_by_level;
+    double power, power_by_flow; /* electrical input of the motor */
     double compliance;
     double heat, heat_by_temperature; /* flow that the gas takes by cooling, m3/s */
     double pressure_rate, pressure_rate_by_pressure, pressure_rate_by_temperature;
@@ -251,6 +252,8 @@ static void evaluate(const struct circuit *circuit, const struct mode *mode, dou
     terms->back_by_level = 0.0;
     terms->leak = 0.0;
     terms->leak_by_pressure = 0.0;
+    terms->power = 0.0;
+    terms->power_by_flow = 0.0;
 
     add_supply(circuit, mode, time, state, terms);
     if (mode->valve_open) {
@@ -265,41 +268,59 @@ static void evaluate(const struct circuit *circuit, const struct mode *mode, dou
                       pd_smooth_power(state[AT_PRESSURE], plant->leak_exponent, &slope);
         terms->leak_by_pressure = plant->leak_coefficient * slope;
     }
+    if (mode->pump_on) {
+        terms->power = pd_pump_power(&plant->pump, state[AT_FLOW], &terms->power_by_flow);
+    }
     add_header(circuit, mode, state, terms);
 }
 
-bool circuit_rates(const struct circuit *circuit, const struct mode *mode, double time,
-                   const double state[STATE_COUNT], double rate[STATE_COUNT])
+/* A gas under no pressure or without heat: the step was too long. */
+static bool physical(const struct circuit *circuit, const struct mode *mode,
+                     const double state[STATE_COUNT])
+{
+    double absolute = state[AT_PRESSURE] + circuit->plant->atmosphere;
+    return !mode->tank_wet || (absolute > 0.0 && state[AT_TEMPERATURE] > 0.0);
+}
+
+static void fill_rates(const struct circuit *circuit, const struct mode *mode,
+                       const double state[STATE_COUNT], const struct terms *terms,
+                       double rate[STATE_COUNT])
 {
     const struct pd_plant *plant = circuit->plant;
     const struct pd_tank *tank = &circuit->tank;
     double absolute = state[AT_PRESSURE] + plant->atmosphere;
-    struct terms terms;
 
-    // a gas under no pressure or without heat: the step was too long
-    if (mode->tank_wet && !(absolute > 0.0 && state[AT_TEMPERATURE] > 0.0)) {
-        return false;
-    }
-    evaluate(circuit, mode, time, state, &terms);
     rate[AT_SPEED] = ((mode->pump_on ? 1.0 : 0.0) - state[AT_SPEED]) / plant->speed_time_constant;
-    rate[AT_FLOW] = terms.flow_rate;
-    rate[AT_PRESSURE] = terms.pressure_rate;
+    rate[AT_FLOW] = terms->flow_rate;
+    rate[AT_PRESSURE] = terms->pressure_rate;
     rate[AT_TEMPERATURE] = 0.0;
     if (tank->gas == PD_GAS_THERMAL) {
         double cooling = (state[AT_TEMPERATURE] - tank->wall_temperature) / tank->time_constant;
         rate[AT_TEMPERATURE] = mode->tank_wet
                                    ? (PD_GAMMA - 1.0) / PD_GAMMA * state[AT_TEMPERATURE] /
-                                             absolute * terms.pressure_rate -
+                                             absolute * terms->pressure_rate -
                                          cooling / PD_GAMMA
                                    : -cooling;
     }
-    double inflow = (mode->valve_open ? state[AT_FLOW] : 0.0) - terms.back;
-    rate[AT_LEVEL] = plant->level_moves ? (terms.refill - inflow) / plant->cistern_area : 0.0;
-    rate[AT_SIGMA] = terms.root;
-    rate[AT_ENERGY] = mode->pump_on ? pd_pump_power(&plant->pump, state[AT_FLOW], NULL) : 0.0;
+    double inflow = (mode->valve_open ? state[AT_FLOW] : 0.0) - terms->back;
+    rate[AT_LEVEL] = plant->level_moves ? (terms->refill - inflow) / plant->cistern_area : 0.0;
+    rate[AT_SIGMA] = terms->root;
+    rate[AT_ENERGY] = terms->power;
     rate[AT_SUPPLIED] = inflow;
-    rate[AT_DELIVERED] = mode->demand * terms.root;
-    rate[AT_LEAKED] = terms.leak;
+    rate[AT_DELIVERED] = mode->demand * terms->root;
+    rate[AT_LEAKED] = terms->leak;
+}
+
+bool circuit_rates(const struct circuit *circuit, const struct mode *mode, double time,
+                   const double state[STATE_COUNT], double rate[STATE_COUNT])
+{
+    struct terms terms;
+
+    if (!physical(circuit, mode, state)) {
+        return false;
+    }
+    evaluate(circuit, mode, time, state, &terms);
+    fill_rates(circuit, mode, state, &terms, rate);
     return true;
 }
 
@@ -377,44 +398,57 @@ static void solve_wide(const struct circuit *circuit, const struct mode *mode,
     b[AT_LEVEL] = x[3];
 }
 
-void circuit_solve(const struct circuit *circuit, const struct mode *mode, double time,
-                   const double state[STATE_COUNT], double gamma, double b[STATE_COUNT])
+/* Solves (I - gamma J) x = b in place. */
+static void solve(const struct circuit *circuit, const struct mode *mode,
+                  const double state[STATE_COUNT], double gamma, const struct terms *terms,
+                  double b[STATE_COUNT])
 {
     const struct pd_plant *plant = circuit->plant;
-    struct terms terms;
-
-    evaluate(circuit, mode, time, state, &terms);
-    double per_compliance = 1.0 / (plant->pipe_compliance + terms.compliance);
+    double per_compliance = 1.0 / (plant->pipe_compliance + terms->compliance);
 
     // the speed stands alone, so its part is known first
     b[AT_SPEED] /= 1.0 + gamma / plant->speed_time_constant;
     if (plant->level_moves || circuit->tank.gas == PD_GAS_THERMAL) {
-        solve_wide(circuit, mode, state, gamma, &terms, per_compliance, b);
+        solve_wide(circuit, mode, state, gamma, terms, per_compliance, b);
     } else {
         double open = mode->valve_open ? per_compliance : 0.0;
-        double flow = b[AT_FLOW] + gamma * terms.flow_rate_by_speed * b[AT_SPEED];
+        double flow = b[AT_FLOW] + gamma * terms->flow_rate_by_speed * b[AT_SPEED];
         double pressure =
-            b[AT_PRESSURE] - gamma * terms.back_by_speed * per_compliance * b[AT_SPEED];
-        double a11 = 1.0 - gamma * terms.flow_rate_by_flow;
-        double a12 = -gamma * terms.flow_rate_by_pressure;
+            b[AT_PRESSURE] - gamma * terms->back_by_speed * per_compliance * b[AT_SPEED];
+        double a11 = 1.0 - gamma * terms->flow_rate_by_flow;
+        double a12 = -gamma * terms->flow_rate_by_pressure;
         double a21 = -gamma * open;
-        double a22 = 1.0 - gamma * terms.pressure_rate_by_pressure;
+        double a22 = 1.0 - gamma * terms->pressure_rate_by_pressure;
         double per_determinant = 1.0 / (a11 * a22 - a12 * a21);
         b[AT_FLOW] = (flow * a22 - pressure * a12) * per_determinant;
         b[AT_PRESSURE] = (a11 * pressure - a21 * flow) * per_determinant;
     }
     // the integrals follow from the rest
     double flow = mode->valve_open ? b[AT_FLOW] : 0.0;
-    double back = terms.back_by_pressure * b[AT_PRESSURE] + terms.back_by_speed * b[AT_SPEED] +
-                  terms.back_by_level * b[AT_LEVEL];
-    double root = terms.root_by_pressure * b[AT_PRESSURE];
+    double back = terms->back_by_pressure * b[AT_PRESSURE] + terms->back_by_speed * b[AT_SPEED] +
+                  terms->back_by_level * b[AT_LEVEL];
+    double root = terms->root_by_pressure * b[AT_PRESSURE];
     b[AT_SIGMA] += gamma * root;
-    if (mode->pump_on) {
-        double slope;
-        pd_pump_power(&plant->pump, state[AT_FLOW], &slope);
-        b[AT_ENERGY] += gamma * slope * b[AT_FLOW];
-    }
+    b[AT_ENERGY] += gamma * terms->power_by_flow * b[AT_FLOW];
     b[AT_SUPPLIED] += gamma * (flow - back);
     b[AT_DELIVERED] += gamma * mode->demand * root;
-    b[AT_LEAKED] += gamma * terms.leak_by_pressure * b[AT_PRESSURE];
+    b[AT_LEAKED] += gamma * terms->leak_by_pressure * b[AT_PRESSURE];
+}
+
+bool circuit_correct(const struct circuit *circuit, const struct mode *mode, double time,
+                     const double state[STATE_COUNT], double gamma, const double known[STATE_COUNT],
+                     double correction[STATE_COUNT])
+{
+    struct terms terms;
+
+    if (!physical(circuit, mode, state)) {
+        return false;
+    }
+    evaluate(circuit, mode, time, state, &terms);
+    fill_rates(circuit, mode, state, &terms, correction);
+    for (int i = 0; i < STATE_COUNT; i++) {
+        correction[i] = gamma * correction[i] - known[i];
+    }
+    solve(circuit, mode, state, gamma, &terms, correction);
+    return true;
 }

@@ -74,8 +74,11 @@ double circuit_stored(const struct circuit *circuit, const struct mode *mode,
 bool circuit_rates(const struct circuit *circuit, const struct mode *mode, double time,
                    const double state[STATE_COUNT], double rate[STATE_COUNT]);
 
-/* Solves (I - gamma J) x = b in place, J the Jacobian of the rates at a state. */
-void circuit_solve(const struct circuit *circuit, const struct mode *mode, double time,
-                   const double state[STATE_COUNT], double gamma, double b[STATE_COUNT]);
+/* One Newton correction of an implicit step: with f the rates and J their Jacobian at a state,
+ * solves (I - gamma J) x = gamma f - known.  Rates and Jacobian come from one evaluation.  False as
+ * above. */
+bool circuit_correct(const struct circuit *circuit, const struct mode *mode, double time,
+                     const double state[STATE_COUNT], double gamma, const double known[STATE_COUNT],
+                     double correction[STATE_COUNT]);
 
 #endif
