@@ -37,7 +37,7 @@ int main(int argc, char **argv)
     CU_cleanup_registry();
     // a filter that matches nothing must not look like success
     if (run == 0) {
-        fprintf(stderr, "no test matches \"%s\"\n", filter);
+        (void)fprintf(stderr, "no test matches \"%s\"\n", filter);
         return 1;
     }
     return failed == 0 ? 0 : 1;
