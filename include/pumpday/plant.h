@@ -77,7 +77,8 @@ struct pd_plant {
 };
 
 /* Builds a plant from a scenario that has been checked.  The scenario must outlive it.
- * False and PD_BAD_INPUT if memory runs out or the parts do not fit together. */
+ * False and PD_BAD_INPUT if memory runs out or the supply lies deeper than the atmosphere can lift.
+ */
 bool pd_plant_build(const struct pd_scenario *scenario, struct pd_plant *plant,
                     struct pd_error *error);
 

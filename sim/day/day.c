@@ -15,8 +15,8 @@ static const double usual_tolerance = 1.0e-6;
  * the system chatters, and the day ends there. */
 static const long most_events_a_minute = 3000;
 
-/* How many events may pass before the caller is asked whether to go on. */
-static const long events_between_questions = 256;
+/* How many steps may pass before the caller is asked whether to go on: some milliseconds. */
+static const long steps_between_questions = 4096;
 
 struct pd_day_options pd_day_default(void)
 {
@@ -127,6 +127,7 @@ static void day_begin(struct pd_day *day)
     day->now = -day->plant->warm_up;
     day->minute = day->now;
     day->minute_events = 0;
+    day->steps_since_question = 0;
     day->next_edge = 0;
     ledger_begin(day);
     set_at_rest(day);
@@ -276,12 +277,16 @@ static bool advance(struct pd_day *day, bool *over, struct pd_error *error)
     return true;
 }
 
-static bool may_go_on(const struct pd_day *day)
+static bool may_go_on(struct pd_day *day)
 {
     const struct pd_day_options *options = day->options;
 
-    return options->go_on == NULL || day->result.effort.events % events_between_questions != 0 ||
-           options->go_on(options->go_on_context);
+    day->steps_since_question++;
+    if (options->go_on == NULL || day->steps_since_question < steps_between_questions) {
+        return true;
+    }
+    day->steps_since_question = 0;
+    return options->go_on(options->go_on_context);
 }
 
 static void take_counts(struct pd_day *day)

@@ -362,8 +362,8 @@ enum step_outcome integrator_step(struct integrator *integrator, double *time,
     }
     if (flag < 0) {
         char *name = CVodeGetReturnFlagName(flag);
-        snprintf(integrator->complaint, sizeof integrator->complaint, "%s after a retry",
-                 name != NULL ? name : "unknown failure");
+        (void)snprintf(integrator->complaint, sizeof integrator->complaint, "%s after a retry",
+                       name != NULL ? name : "unknown failure");
         free(name);
         return STEP_FAILED;
     }

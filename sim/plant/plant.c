@@ -206,6 +206,23 @@ static bool build_edges(struct pd_plant *plant, struct pd_error *error)
     return true;
 }
 
+/* No pump draws water up further than the atmosphere presses it. */
+static bool check_lift(const struct pd_plant *plant, struct pd_error *error)
+{
+    const struct pd_scenario *scenario = plant->scenario;
+    double most = (plant->atmosphere - plant->water.vapour_pressure) / plant->specific_weight;
+    double lift = -plant->lowest_supply / plant->specific_weight;
+    enum pd_item told = plant->supply_kind == PD_SUPPLY_MAIN ? PD_SUPPLY_PRESSURE : PD_SUPPLY_LEVEL;
+
+    if (lift < most) {
+        return true;
+    }
+    return pd_error_set(error, PD_BAD_INPUT, scenario->folder, 0, pd_items[told].name,
+                        "the supply falls to %.2f m of water below the pump, expected less than "
+                        "%.2f m: the atmosphere lifts no more at this altitude and temperature",
+                        lift, most);
+}
+
 bool pd_plant_build(const struct pd_scenario *scenario, struct pd_plant *plant,
                     struct pd_error *error)
 {
@@ -215,7 +232,7 @@ bool pd_plant_build(const struct pd_scenario *scenario, struct pd_plant *plant,
     build_branch(plant);
     build_house(plant);
     build_guards(plant);
-    return build_edges(plant, error);
+    return check_lift(plant, error) && build_edges(plant, error);
 }
 
 void pd_plant_free(struct pd_plant *plant)
