@@ -191,6 +191,22 @@ static void print_limits(const struct pd_limits *limits, enum pd_unit_system uni
     (void)printf("\n");
 }
 
+/* A day that chattered ended early: its totals are no day's. */
+static void print_endings(const struct pd_comparison *comparison)
+{
+    for (size_t i = 0; i < comparison->count; i++) {
+        const struct pd_day_result *day = &comparison->row[i].result;
+        int minutes = (int)(day->end_time / 60);
+
+        if (day->ending == PD_ENDING_CHATTER) {
+            (void)printf(
+                "note: %s starts and stops without end; it was simulated to %02d:%02d only, "
+                "and\n  its figures hold up to there.\n",
+                day->strategy.kind->name, minutes / 60, minutes % 60);
+        }
+    }
+}
+
 static void print_cautions(void)
 {
     (void)printf("caution: a simulation replaces neither measurement nor judgement. Set a tank's "
@@ -226,6 +242,7 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
     (void)printf("%s\n\n", shown);
     pd_table_write(stdout, days, comparison->count, units, wants_colour());
     (void)printf("\n");
+    print_endings(comparison);
     print_limits(&comparison->limits, units);
     print_cautions();
 }
