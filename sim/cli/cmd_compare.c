@@ -1,4 +1,5 @@
 /* `pumpday compare`: the strategies side by side on one scenario. */
+#include "cli/choices.h"
 #include "cli/commands.h"
 #include "cli/interrupt.h"
 #include "cli/options.h"
@@ -13,7 +14,7 @@
 #include <time.h>
 #include <unistd.h>
 
-enum { SETS_MOST = 2 * PD_ITEM_COUNT, SHOWN_MOST = 128 };
+enum { SHOWN_MOST = 128 };
 
 static const double least_every = 0.1, most_every = 3600;
 
@@ -46,52 +47,9 @@ static const struct usage usage = {
 /* What the command line asks for. */
 struct request {
     const char *scenario;
-    const char *sets[SETS_MOST];
-    size_t set_count;
+    struct sets sets;
     struct pd_compare_options compare;
 };
-
-static int add_set(struct request *request, const char *value)
-{
-    if (request->set_count == SETS_MOST) {
-        return usage_wrong(&usage, "more than %d times --set", (int)SETS_MOST);
-    }
-    request->sets[request->set_count++] = value;
-    return PD_DONE;
-}
-
-static int add_strategy(struct request *request, const char *value)
-{
-    struct pd_compare_options *compare = &request->compare;
-    const struct pd_strategy_kind *kind = pd_strategy_find(value);
-    char shown[SHOWN_MOST];
-
-    pd_text_show(shown, sizeof shown, value);
-    if (kind == NULL) {
-        return usage_wrong(&usage,
-                           "unknown strategy \"%s\", expected pressure-start, flow-start or "
-                           "peak-only",
-                           shown);
-    }
-    for (size_t i = 0; i < compare->strategy_count; i++) {
-        if (compare->strategies[i] == kind) {
-            return usage_wrong(&usage, "strategy \"%s\" is named twice", shown);
-        }
-    }
-    compare->strategies[compare->strategy_count++] = kind;
-    return PD_DONE;
-}
-
-static int set_units(struct request *request, const char *value)
-{
-    if (strcmp(value, "si") != 0 && strcmp(value, "us") != 0) {
-        char shown[SHOWN_MOST];
-        pd_text_show(shown, sizeof shown, value);
-        return usage_wrong(&usage, "--units: got \"%s\", expected si or us", shown);
-    }
-    request->compare.units = value[0] == 'u' ? PD_UNITS_US : PD_UNITS_SI;
-    return PD_DONE;
-}
 
 static int set_every(struct request *request, const char *value)
 {
@@ -117,32 +75,23 @@ static int set_folder(struct request *request, const char *value)
     return PD_DONE;
 }
 
-static int set_scenario(struct request *request, const char *value)
-{
-    if (request->scenario != NULL) {
-        char shown[SHOWN_MOST];
-        pd_text_show(shown, sizeof shown, value);
-        return usage_wrong(&usage, "one scenario at a time, got \"%s\" too", shown);
-    }
-    request->scenario = value;
-    return PD_DONE;
-}
-
 static int take(struct request *request, int found, const char *value)
 {
+    struct pd_compare_options *compare = &request->compare;
+
     switch (found) {
     case STRATEGY:
-        return add_strategy(request, value);
+        return choose_strategy(&usage, compare->strategies, &compare->strategy_count, value);
     case SET:
-        return add_set(request, value);
+        return choose_set(&usage, &request->sets, value);
     case UNITS:
-        return set_units(request, value);
+        return choose_units(&usage, &compare->units, value);
     case EVERY:
         return set_every(request, value);
     case OUT:
         return set_folder(request, value);
     case OPTION_WORD:
-        return set_scenario(request, value);
+        return choose_scenario(&usage, &request->scenario, value);
     default:
         return PD_BAD_USAGE;
     }
@@ -302,7 +251,8 @@ int cmd_compare(int argc, char **argv)
     if (code != PD_DONE) {
         return code;
     }
-    if (!pd_scenario_read(request.scenario, request.sets, request.set_count, &scenario, &faults)) {
+    if (!pd_scenario_read(request.scenario, request.sets.list, request.sets.count, &scenario,
+                          &faults)) {
         pd_faults_print(stderr, &faults);
         return PD_BAD_INPUT;
     }

@@ -1,0 +1,61 @@
+/* Options that mean the same in every command. */
+#include "cli/choices.h"
+
+#include "base/text.h"
+
+#include <string.h>
+
+enum { SHOWN_MOST = 128 };
+
+int choose_scenario(const struct usage *usage, const char **scenario, const char *value)
+{
+    if (*scenario != NULL) {
+        char shown[SHOWN_MOST];
+        pd_text_show(shown, sizeof shown, value);
+        return usage_wrong(usage, "one scenario at a time, got \"%s\" too", shown);
+    }
+    *scenario = value;
+    return PD_DONE;
+}
+
+int choose_set(const struct usage *usage, struct sets *sets, const char *value)
+{
+    if (sets->count == SETS_MOST) {
+        return usage_wrong(usage, "more than %d times --set", (int)SETS_MOST);
+    }
+    sets->list[sets->count++] = value;
+    return PD_DONE;
+}
+
+int choose_units(const struct usage *usage, enum pd_unit_system *units, const char *value)
+{
+    if (strcmp(value, "si") != 0 && strcmp(value, "us") != 0) {
+        char shown[SHOWN_MOST];
+        pd_text_show(shown, sizeof shown, value);
+        return usage_wrong(usage, "--units: got \"%s\", expected si or us", shown);
+    }
+    *units = value[0] == 'u' ? PD_UNITS_US : PD_UNITS_SI;
+    return PD_DONE;
+}
+
+int choose_strategy(const struct usage *usage, const struct pd_strategy_kind **strategies,
+                    size_t *count, const char *value)
+{
+    const struct pd_strategy_kind *kind = pd_strategy_find(value);
+    char shown[SHOWN_MOST];
+
+    pd_text_show(shown, sizeof shown, value);
+    if (kind == NULL) {
+        return usage_wrong(usage,
+                           "unknown strategy \"%s\", expected pressure-start, flow-start or "
+                           "peak-only",
+                           shown);
+    }
+    for (size_t i = 0; i < *count; i++) {
+        if (strategies[i] == kind) {
+            return usage_wrong(usage, "strategy \"%s\" is named twice", shown);
+        }
+    }
+    strategies[(*count)++] = kind;
+    return PD_DONE;
+}

@@ -1,0 +1,26 @@
+/* What several commands take in the same way: scenario, strategies, items set, units. */
+#ifndef PUMPDAY_CLI_CHOICES_H
+#define PUMPDAY_CLI_CHOICES_H
+
+#include "cli/options.h"
+
+#include <pumpday/pumpday.h>
+
+enum { SETS_MOST = 2 * PD_ITEM_COUNT };
+
+/* Overrides of items, in their order. */
+struct sets {
+    const char *list[SETS_MOST];
+    size_t count;
+};
+
+/* Each takes the value of one option and returns the exit code; what is wrong is told on stderr. */
+int choose_scenario(const struct usage *usage, const char **scenario, const char *value);
+int choose_set(const struct usage *usage, struct sets *sets, const char *value);
+int choose_units(const struct usage *usage, enum pd_unit_system *units, const char *value);
+
+/* Adds a strategy to the list of those chosen, which has room for all. */
+int choose_strategy(const struct usage *usage, const struct pd_strategy_kind **strategies,
+                    size_t *count, const char *value);
+
+#endif
