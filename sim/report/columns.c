@@ -74,8 +74,8 @@ static void write_number(FILE *stream, double value)
     (void)fprintf(stream, "%.9g", value + 0.0);
 }
 
-void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
-                 enum pd_unit_system units)
+void pd_csv_head_fields(FILE *stream, const struct pd_column *columns, size_t count,
+                        enum pd_unit_system units)
 {
     for (size_t i = 0; i < count; i++) {
         const char *unit = pd_column_unit(&columns[i], units);
@@ -86,11 +86,17 @@ void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
             (void)fprintf(stream, " [%s]", unit);
         }
     }
+}
+
+void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
+                 enum pd_unit_system units)
+{
+    pd_csv_head_fields(stream, columns, count, units);
     (void)fputc('\n', stream);
 }
 
-void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,
-                enum pd_unit_system units, const void *record)
+void pd_csv_fields(FILE *stream, const struct pd_column *columns, size_t count,
+                   enum pd_unit_system units, const void *record)
 {
     for (size_t i = 0; i < count; i++) {
         const char *text = pd_column_text(&columns[i], record);
@@ -102,5 +108,11 @@ void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,
             pd_csv_text(stream, text);
         }
     }
+}
+
+void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,
+                enum pd_unit_system units, const void *record)
+{
+    pd_csv_fields(stream, columns, count, units, record);
     (void)fputc('\n', stream);
 }

@@ -42,6 +42,12 @@ void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
 void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,
                 enum pd_unit_system units, const void *record);
 
+/* The same two without the end of the line, for a file with more fields beside them. */
+void pd_csv_head_fields(FILE *stream, const struct pd_column *columns, size_t count,
+                        enum pd_unit_system units);
+void pd_csv_fields(FILE *stream, const struct pd_column *columns, size_t count,
+                   enum pd_unit_system units, const void *record);
+
 /* Writes one text field, quoted where it must be. */
 void pd_csv_text(FILE *stream, const char *text);
 

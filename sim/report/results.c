@@ -134,6 +134,12 @@ struct pd_report_day pd_report_day_for(const struct pd_day_result *result, doubl
     };
 }
 
+const struct pd_column *pd_summary_columns(size_t *count)
+{
+    *count = tables[SUMMARY].count;
+    return tables[SUMMARY].columns;
+}
+
 static void write_row(struct pd_results *results, enum result_file file, const void *record)
 {
     pd_csv_row(results->outputs.file[file].stream, tables[file].columns, tables[file].count,

@@ -22,6 +22,9 @@ struct pd_report_day {
 struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double price,
                                        double tap_limit, bool good, const char *verdict);
 
+/* The columns of summary.csv, over a struct pd_report_day. */
+const struct pd_column *pd_summary_columns(size_t *count);
+
 /* The files while they are being written. */
 struct pd_results {
     struct pd_outputs outputs;
