@@ -20,12 +20,15 @@
 #endif
 
 /* Noise level of each part of the core: errors under it are of no interest. */
-static const double absolute_tolerance[CORE_COUNT] = {
+static const double absolute_tolerance[WATCHED_COUNT] = {
     [AT_SPEED] = 1.0,        /* of full speed; times the relative tolerance */
     [AT_FLOW] = 2.0e-4,      /* m3/s, 12 L/min; times the relative tolerance */
     [AT_PRESSURE] = 1.0e5,   /* Pa; times the relative tolerance */
     [AT_TEMPERATURE] = 30.0, /* K; times the relative tolerance */
     [AT_LEVEL] = 0.1,        /* m; times the relative tolerance */
+    // a creeping flow over hours adds up to more than its own noise lets one expect
+    [AT_SUPPLIED] = 0.003,  /* m3; times the relative tolerance */
+    [AT_DELIVERED] = 0.003, /* m3; times the relative tolerance */
 };
 
 /* Steps that one call may take before it is taken to have failed: an idle day needs some hundred.
@@ -52,7 +55,7 @@ struct integrator {
     double convergence; /* of Newton's method: how much smaller each correction is */
     struct motion motion;
     double relative_tolerance;
-    double absolute[CORE_COUNT];
+    double absolute[WATCHED_COUNT];
     double distances[SURFACES_MOST];
     double stop;
     int order;                       /* most that the segment may use */
@@ -96,7 +99,11 @@ static int weights(N_Vector state, N_Vector weight, void *user)
     for (int i = 0; i < CORE_COUNT; i++) {
         w[i] = 1.0 / (integrator->relative_tolerance * fabs(y[i]) + integrator->absolute[i]);
     }
-    for (int i = CORE_COUNT; i < STATE_COUNT; i++) {
+    // volumes grow without end: only their noise level counts
+    for (int i = CORE_COUNT; i < WATCHED_COUNT; i++) {
+        w[i] = 1.0 / integrator->absolute[i];
+    }
+    for (int i = WATCHED_COUNT; i < STATE_COUNT; i++) {
         w[i] = 1.0;
     }
     return 0;
@@ -156,7 +163,7 @@ static int newton_solve(SUNNonlinearSolver newton, N_Vector start, N_Vector corr
         for (int i = 0; i < STATE_COUNT; i++) {
             sum[i] += delta[i];
         }
-        double size = core_norm(delta, vector_data(weight));
+        double size = watched_norm(delta, vector_data(weight));
         if (iteration > 0) {
             integrator->convergence = fmax(remembered * integrator->convergence, size / last);
         }
@@ -267,7 +274,7 @@ void integrator_free(struct integrator *integrator)
 static void set_tolerance(struct integrator *integrator, double relative_tolerance)
 {
     integrator->relative_tolerance = relative_tolerance;
-    for (int i = 0; i < CORE_COUNT; i++) {
+    for (int i = 0; i < WATCHED_COUNT; i++) {
         integrator->absolute[i] = relative_tolerance * absolute_tolerance[i];
     }
 }

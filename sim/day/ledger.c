@@ -48,7 +48,7 @@ void ledger_midnight(struct pd_day *day)
 
     ledger->counting = true;
     ledger->accounted = day->now;
-    ledger->next_trace = 0.0;
+    ledger->next_trace = fmax(day->options->trace_from, 0.0);
     ledger->stored_at_midnight = circuit_stored(&day->circuit, &day->mode, day->state);
     memcpy(ledger->midnight, day->state, sizeof day->state);
     memcpy(ledger->hour_began, day->state, sizeof day->state);
@@ -134,6 +134,25 @@ static void end_hour(struct pd_day *day, const double *state)
     ledger->hours_done++;
 }
 
+/* Past the window no time is a row's any more. */
+static void set_next_trace(struct pd_day *day)
+{
+    struct ledger *ledger = &day->ledger;
+    double to = day->options->trace_to;
+
+    ledger->next_trace += day->options->trace_every;
+    if (to > 0.0 && ledger->next_trace > to) {
+        ledger->next_trace = INFINITY;
+    }
+}
+
+static bool in_trace_window(const struct pd_day *day, double time)
+{
+    const struct pd_day_options *options = day->options;
+
+    return time >= options->trace_from && (options->trace_to <= 0.0 || time <= options->trace_to);
+}
+
 static bool trace_row(struct pd_day *day, double time, const double *state)
 {
     const struct circuit *circuit = &day->circuit;
@@ -174,7 +193,7 @@ static bool trace_step(struct pd_day *day, double to)
             !trace_row(day, day->ledger.next_trace, state)) {
             return false;
         }
-        day->ledger.next_trace += day->options->trace_every;
+        set_next_trace(day);
     }
     return true;
 }
@@ -214,9 +233,9 @@ bool ledger_event(struct pd_day *day)
         return true;
     }
     if (fabs(ledger->next_trace - day->now) <= INSTANT) {
-        ledger->next_trace += day->options->trace_every;
+        set_next_trace(day);
     }
-    return trace_row(day, day->now, day->state);
+    return !in_trace_window(day, day->now) || trace_row(day, day->now, day->state);
 }
 
 void ledger_run_begins(struct pd_day *day, enum pd_cause cause)

@@ -149,23 +149,23 @@ static sunrealtype dot(N_Vector x, N_Vector y)
     return sum;
 }
 
-/* Largest of the core. */
+/* Largest of what is watched. */
 static sunrealtype max_norm(N_Vector x)
 {
     const double *xd = vector_data(x);
     double most = 0.0;
 
-    for (int i = 0; i < CORE_COUNT; i++) {
+    for (int i = 0; i < WATCHED_COUNT; i++) {
         most = fmax(most, fabs(xd[i]));
     }
     return most;
 }
 
-double core_norm(const double *state, const double *weight)
+double watched_norm(const double *state, const double *weight)
 {
     double sum = 0.0;
 
-    for (int i = 0; i < CORE_COUNT; i++) {
+    for (int i = 0; i < WATCHED_COUNT; i++) {
         double part = state[i] * weight[i];
         sum += part * part;
     }
@@ -174,7 +174,7 @@ double core_norm(const double *state, const double *weight)
 
 static sunrealtype wrms_norm(N_Vector x, N_Vector weight)
 {
-    return core_norm(vector_data(x), vector_data(weight));
+    return watched_norm(vector_data(x), vector_data(weight));
 }
 
 static sunrealtype least(N_Vector x)

@@ -1,9 +1,9 @@
 /* Vectors of STATE_COUNT numbers for CVODE, with operations short enough to inline.
  *
  * The packaged library's own serial vector loops over a run-time length through two calls; on ten
- * numbers that costs more than the arithmetic.  The norms here look at the core of the state only:
- * the integrals do not feed back, so they follow the core's accuracy and stay out of the error
- * test. */
+ * numbers that costs more than the arithmetic.  The norms here look
+ * at what is watched: the core of the state and the volumes in and out.  The other integrals do not
+ * feed back; they follow the core's accuracy. */
 #ifndef PUMPDAY_VECTOR_H
 #define PUMPDAY_VECTOR_H
 
@@ -18,7 +18,7 @@ static inline double *vector_data(N_Vector vector)
     return (double *)vector->content;
 }
 
-/* Weighted root mean square of the core of a state. */
-double core_norm(const double *state, const double *weight);
+/* Weighted norm of what is watched of a state: root of the sum of squares over CORE_COUNT. */
+double watched_norm(const double *state, const double *weight);
 
 #endif

@@ -5,7 +5,8 @@
 
 #include <pumpday/plant.h>
 
-/* Places in the state.  The first CORE_COUNT feed back into the rates; the rest are integrals. */
+/* Places in the state.  The first CORE_COUNT feed back into the rates; the rest are integrals, of
+ * which those up to WATCHED_COUNT have a say in the length of a step. */
 enum {
     AT_SPEED,       /* relative pump speed */
     AT_FLOW,        /* branch flow, m3/s */
@@ -13,11 +14,12 @@ enum {
     AT_TEMPERATURE, /* tank gas, K */
     AT_LEVEL,       /* cistern level over the pump, m */
     CORE_COUNT,
-    AT_SIGMA = CORE_COUNT, /* integral of the root of the tap pressure, Pa^0.5 s */
-    AT_ENERGY,             /* motor's input, J, without standby */
-    AT_SUPPLIED,           /* in from the supply, m3 */
-    AT_DELIVERED,          /* out of the taps, m3 */
-    AT_LEAKED,             /* out of the leak, m3 */
+    AT_SUPPLIED = CORE_COUNT, /* in from the supply, m3 */
+    AT_DELIVERED,             /* out of the taps, m3 */
+    WATCHED_COUNT,
+    AT_LEAKED = WATCHED_COUNT, /* out of the leak, m3 */
+    AT_SIGMA,                  /* integral of the root of the tap pressure, Pa^0.5 s */
+    AT_ENERGY,                 /* motor's input, J, without standby */
     STATE_COUNT
 };
 
