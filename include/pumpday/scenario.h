@@ -35,11 +35,15 @@ enum pd_item {
     PD_PUMP_STOPPED_LOSS,
     PD_PUMP_MOTOR_POWER,
     PD_PUMP_POLES,
+    PD_PUMP_PHASES,
+    PD_PUMP_INLET_DIAMETER,
     PD_TANK_VOLUME,
     PD_TANK_GAS,
     PD_TANK_EXPONENT,
     PD_TANK_TIME_CONSTANT,
     PD_TANK_PRECHARGE,
+    PD_TANK_RATED_PRESSURE,
+    PD_TANK_SIZES,
     PD_HOUSE_ELEVATION,
     PD_HOUSE_LOSS,
     PD_HOUSE_LOSS_FLOW,
@@ -50,6 +54,7 @@ enum pd_item {
     PD_HOUSE_LEAK,
     PD_HOUSE_LEAK_PRESSURE,
     PD_HOUSE_LEAK_EXPONENT,
+    PD_HOUSE_LOWEST_FIXTURE,
     PD_PRESSURE_START_START,
     PD_PRESSURE_START_STOP_FLOW,
     PD_PRESSURE_START_STOP_PRESSURE,
@@ -78,8 +83,9 @@ enum pd_item {
     PD_ITEM_COUNT
 };
 
-/* Values of supply.kind and tank.gas, in the order of their choice lists. */
+/* Values of supply.kind, pump.phases and tank.gas, in the order of their choice lists. */
 enum pd_supply_kind { PD_SUPPLY_MAIN, PD_SUPPLY_CISTERN, PD_SUPPLY_WELL };
+enum pd_motor_phases { PD_PHASES_SINGLE, PD_PHASES_POLY };
 enum pd_tank_gas { PD_GAS_ISOTHERMAL, PD_GAS_POLYTROPIC, PD_GAS_THERMAL };
 
 /* One row of the table of items. */
@@ -102,7 +108,12 @@ enum pd_item pd_item_find(const char *name);
 /* The name of the item most like the one given, for messages; NULL if none is near. */
 const char *pd_item_nearest(const char *name);
 
-enum { PD_PUMP_POINTS_MOST = 64, PD_SERIES_MOST = 4096, PD_FIXTURE_MOST = 32 };
+enum {
+    PD_PUMP_POINTS_MOST = 64,
+    PD_SERIES_MOST = 4096,
+    PD_FIXTURE_MOST = 32,
+    PD_TANK_SIZES_MOST = 24
+};
 
 /* Rows of pump.csv.  Flow rises from 0; head falls or stays; power and npsh_required are >= 0. */
 struct pd_pump_points {
@@ -134,9 +145,12 @@ struct pd_sample {
 struct pd_scenario {
     char folder[PD_PATH_MOST];
     char title[128];
-    double value[PD_ITEM_COUNT]; /* SI; a choice by its place in the list; NAN: to be worked out */
+    double value[PD_ITEM_COUNT]; /* SI; a choice by its place in the list; NAN: to be worked out,
+                                  * or kept elsewhere (title, tank.sizes) */
     bool given[PD_ITEM_COUNT];   /* the folder or an override gave it */
     int line[PD_ITEM_COUNT];     /* line of site.csv, or 0 */
+    double tank_sizes[PD_TANK_SIZES_MOST]; /* m3, rising; of tank.sizes or the usual ones */
+    size_t tank_size_count;
     struct pd_pump_points pump;
     struct pd_draw *draws; /* by time; rows of one time keep the file's order */
     size_t draw_count;

@@ -18,6 +18,16 @@ static const struct pd_column columns[COLUMN_COUNT] = {
     [COLUMN_NOTE] = {"note", {PD_KIND_TEXT, "", 0, 0}, false, false},
 };
 
+void pd_tank_sizes_usual(struct pd_scenario *scenario)
+{
+    // litres; usual sizes of the trade, no source; told in the table of items too
+    static const double usual[] = {8, 12, 18, 24, 35, 50, 60, 80, 100, 150, 200, 300, 500};
+    scenario->tank_size_count = sizeof usual / sizeof usual[0];
+    for (size_t i = 0; i < scenario->tank_size_count; i++) {
+        scenario->tank_sizes[i] = 1e-3 * usual[i];
+    }
+}
+
 double pd_item_default(enum pd_item item)
 {
     const struct pd_item_row *row = &pd_items[item];
@@ -85,6 +95,66 @@ static bool take_title(struct pd_scenario *scenario, const struct pd_place *plac
     return true;
 }
 
+static bool add_size(struct pd_scenario *scenario, const struct pd_place *place, double size)
+{
+    size_t count = scenario->tank_size_count;
+    if (count == PD_TANK_SIZES_MOST) {
+        return pd_faults_add(place->faults, place->file, place->line, place->item,
+                             "too many sizes, expected at most %d", (int)PD_TANK_SIZES_MOST);
+    }
+    if (count > 0 && size <= scenario->tank_sizes[count - 1]) {
+        return pd_faults_add(place->faults, place->file, place->line, place->item,
+                             "not rising, expected each size larger than the one before");
+    }
+    scenario->tank_sizes[scenario->tank_size_count++] = size;
+    return true;
+}
+
+// the next word of a list, moving on behind it; false at the end or, told, if it is too long
+static bool next_word(const char **list, char *word, size_t size, const struct pd_place *place)
+{
+    const char *blanks = " \t;";
+    *list += strspn(*list, blanks);
+    size_t length = strcspn(*list, blanks);
+    if (!pd_text_trim(word, size, *list, length)) {
+        return pd_faults_add(place->faults, place->file, place->line, place->item,
+                             "a word is too long, expected sizes such as 24 50 80 L");
+    }
+    *list += length;
+    return length > 0;
+}
+
+// "18 24 50" and "L", or "18 24 50 L" and ""; nothing brings the usual sizes back
+static bool take_sizes(struct pd_scenario *scenario, const struct pd_place *place,
+                       const char *value, const char *unit)
+{
+    char word[SHOWN];
+    size_t before = place->faults->count;
+    const struct pd_item_row *row = &pd_items[PD_TANK_SIZES];
+    struct pd_bounds bounds = {PD_KIND_VOLUME, row->unit, row->least, row->most};
+    if (value[0] == '\0' || pd_text_same(value, "none")) {
+        scenario->given[PD_TANK_SIZES] = false;
+        pd_tank_sizes_usual(scenario);
+        return no_unit(place, unit);
+    }
+    // the unit may stand at the end of the list
+    const char *last = strrchr(value, ' ');
+    bool inside = unit[0] == '\0' && last != NULL && strpbrk(last, "0123456789") == NULL;
+    size_t length = inside ? (size_t)(last - value) : strlen(value);
+    scenario->tank_size_count = 0;
+    for (const char *at = value; next_word(&at, word, sizeof word, place);) {
+        double size;
+        if ((size_t)(at - value) > length) {
+            break;
+        }
+        if (!pd_quantity_read(place, &bounds, word, inside ? last + 1 : unit, &size) ||
+            !add_size(scenario, place, size)) {
+            return false;
+        }
+    }
+    return place->faults->count == before;
+}
+
 bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct pd_place *place,
                   const char *value, const char *unit)
 {
@@ -92,6 +162,9 @@ bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct 
     // given even if wrong, so that nothing else complains that it is missing
     scenario->given[item] = true;
     scenario->line[item] = place->line;
+    if (item == PD_TANK_SIZES) {
+        return take_sizes(scenario, place, value, unit);
+    }
     if (row->kind == PD_KIND_TEXT) {
         return no_unit(place, unit) && take_title(scenario, place, value);
     }

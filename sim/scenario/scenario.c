@@ -18,6 +18,7 @@ struct pd_scenario pd_scenario_default(void)
     for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
         scenario.value[i] = pd_item_default((enum pd_item)i);
     }
+    pd_tank_sizes_usual(&scenario);
     return scenario;
 }
 

@@ -196,6 +196,31 @@ static void test_overrides(void)
     folder_remove(&folder);
 }
 
+static void test_tank_sizes(void)
+{
+    const char *const list[] = {"tank.sizes=5 7.5  20 gal"};
+    const char *const back[] = {"tank.sizes=5 gal", "tank.sizes="};
+    struct folder folder;
+    CU_ASSERT_TRUE_FATAL(folder_make(&folder));
+    folder_fill(&folder);
+    if (read_good(&folder, list, 1)) {
+        // 1 US gal = 3.785411784 L exactly
+        CU_ASSERT_EQUAL(scenario.tank_size_count, 3);
+        CU_ASSERT_TRUE(scenario.given[PD_TANK_SIZES]);
+        CU_ASSERT_DOUBLE_EQUAL(scenario.tank_sizes[1], 7.5 * 3.785411784e-3, 1e-15);
+        CU_ASSERT_DOUBLE_EQUAL(scenario.tank_sizes[2], 20 * 3.785411784e-3, 1e-15);
+        pd_scenario_free(&scenario);
+    }
+    if (read_good(&folder, back, 2)) {
+        // the usual sizes come back
+        CU_ASSERT_TRUE(scenario.tank_size_count > 8);
+        CU_ASSERT_FALSE(scenario.given[PD_TANK_SIZES]);
+        CU_ASSERT_DOUBLE_EQUAL(scenario.tank_sizes[3], 0.024, 1e-15);
+        pd_scenario_free(&scenario);
+    }
+    folder_remove(&folder);
+}
+
 static void test_copy(void)
 {
     static struct pd_scenario copy;
@@ -246,5 +271,6 @@ void suite_read_scenario(void)
     CU_add_test(suite, "a cistern", test_cistern);
     CU_add_test(suite, "overrides", test_overrides);
     CU_add_test(suite, "a copy owns its own", test_copy);
+    CU_add_test(suite, "sizes of tanks", test_tank_sizes);
     CU_add_test(suite, "a stroke behind the folder", test_stroke_behind_the_folder);
 }
