@@ -46,14 +46,15 @@ struct pd_compare_options {
     const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
     size_t strategy_count;     /* 0: all three */
     enum pd_unit_system units; /* of the files written */
-    const char *folder;        /* where the four CSV files go; NULL: none are written */
+    const char *folder;        /* where the CSV files go; NULL: none are written */
     struct pd_day_options day; /* trace and trace_context are set by pd_compare */
 };
 
 struct pd_compare_options pd_compare_default(void);
 
-/* Runs the strategies and, if asked, writes summary.csv, hours.csv, cycles.csv and trace.csv into
- * the folder, all or none.  False and the error otherwise.  Free with pd_comparison_free. */
+/* Runs the strategies and, if asked, writes summary.csv, hours.csv, cycles.csv, trace.csv,
+ * settings.csv and zoom.csv into the folder, all or none.  zoom.csv has rows close by each other
+ * around one complete run of each strategy, a shorter one of its day.  False and the error otherwise.  Free with pd_comparison_free. */
 bool pd_compare(const struct pd_scenario *scenario, const struct pd_compare_options *options,
                 struct pd_comparison *comparison, struct pd_error *error);
 

@@ -80,6 +80,8 @@ struct pd_trace_row {
 struct pd_day_options {
     double relative_tolerance; /* 1e-9 to 1e-3 */
     double trace_every;        /* s; rows at these times and at each event; <= 0: no trace */
+    double trace_from;         /* s after midnight; no rows before */
+    double trace_to;           /* s after midnight, no rows after; <= 0: to the day's end */
     bool (*trace)(void *context,
                   const struct pd_trace_row *row); /* false ends the day with an error */
     void *trace_context;

@@ -36,8 +36,8 @@ static const struct usage usage = {
     .about =
         "Simulates the scenario's day under each strategy, prints a table of starts, running "
         "time,\n"
-        "energy, pressures and verdict, and with -o writes summary.csv, hours.csv, cycles.csv and\n"
-        "trace.csv (all of them or none).\n",
+        "energy, pressures and verdict, and with -o writes summary.csv, hours.csv, cycles.csv,\n"
+        "trace.csv, settings.csv and zoom.csv (all of them or none).\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday compare scenarios/hillside-house -o out/hillside --units us \\\n"

@@ -1,15 +1,13 @@
-/* Writes the four files of a comparison.  Each file is one table of columns over one record. */
+/* Writes the files of a comparison.  Each file is one table of columns over one record. */
 #include "report/results.h"
 
 #include <math.h>
 
-enum result_file { SUMMARY, HOURS, CYCLES, TRACE, FILE_COUNT };
+enum result_file { SUMMARY, HOURS, CYCLES, TRACE, SETTINGS, ZOOM, FILE_COUNT };
 
 static const char *const names[FILE_COUNT] = {
-    [SUMMARY] = "summary.csv",
-    [HOURS] = "hours.csv",
-    [CYCLES] = "cycles.csv",
-    [TRACE] = "trace.csv",
+    [SUMMARY] = "summary.csv", [HOURS] = "hours.csv",       [CYCLES] = "cycles.csv",
+    [TRACE] = "trace.csv",     [SETTINGS] = "settings.csv", [ZOOM] = "zoom.csv",
 };
 
 struct hour_record {
@@ -27,6 +25,11 @@ struct cycle_record {
 struct trace_record {
     const char *strategy;
     struct pd_trace_row row;
+};
+
+struct settings_record {
+    const char *strategy;
+    struct pd_report_settings settings;
 };
 
 #define COLUMN(name, kind, si, us, store, record, member)                                          \
@@ -101,6 +104,24 @@ static const struct pd_column trace_columns[] = {
     ROW("check_valve", NUMBER, NULL, NULL, BOOL, row.valve_open),
 };
 
+#define SETTING(name, kind, si, us, store, member)                                                 \
+    COLUMN(name, kind, si, us, store, settings_record, member)
+
+/* The title stands last: a script may find it as the rest of the line. */
+static const struct pd_column settings_columns[] = {
+    SETTING("strategy", TEXT, NULL, NULL, TEXT, strategy),
+    SETTING("start_pressure", PRESSURE, "kPa", "psi", DOUBLE, settings.strategy.start_pressure),
+    SETTING("start_flow", FLOW, "L/min", "gpm", DOUBLE, settings.strategy.start_flow),
+    SETTING("stop_flow", FLOW, "L/min", "gpm", DOUBLE, settings.strategy.stop_flow),
+    SETTING("stop_pressure", PRESSURE, "kPa", "psi", DOUBLE, settings.strategy.stop_pressure),
+    SETTING("run_on", TIME, "s", "s", DOUBLE, settings.strategy.run_on),
+    SETTING("precharge", PRESSURE, "kPa", "psi", DOUBLE, settings.strategy.precharge),
+    SETTING("tap_limit", PRESSURE, "kPa", "psi", DOUBLE, settings.tap_limit),
+    SETTING("static_limit", PRESSURE, "kPa", "psi", DOUBLE, settings.static_limit),
+    SETTING("starts_limit", NUMBER, NULL, NULL, DOUBLE, settings.starts_limit),
+    SETTING("title", TEXT, NULL, NULL, TEXT, settings.title),
+};
+
 struct column_table {
     const struct pd_column *columns;
     size_t count;
@@ -112,10 +133,9 @@ struct column_table {
     }
 
 static const struct column_table tables[FILE_COUNT] = {
-    [SUMMARY] = TABLE(summary_columns),
-    [HOURS] = TABLE(hour_columns),
-    [CYCLES] = TABLE(cycle_columns),
-    [TRACE] = TABLE(trace_columns),
+    [SUMMARY] = TABLE(summary_columns),   [HOURS] = TABLE(hour_columns),
+    [CYCLES] = TABLE(cycle_columns),      [TRACE] = TABLE(trace_columns),
+    [SETTINGS] = TABLE(settings_columns), [ZOOM] = TABLE(trace_columns),
 };
 
 struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double price,
@@ -159,13 +179,32 @@ bool pd_results_open(struct pd_results *results, const char *folder, enum pd_uni
     return true;
 }
 
-bool pd_results_trace(struct pd_results *results, const char *strategy,
-                      const struct pd_trace_row *row)
+static bool write_trace_row(struct pd_results *results, enum result_file file, const char *strategy,
+                            const struct pd_trace_row *row)
 {
     struct trace_record record = {.strategy = strategy, .row = *row};
 
-    write_row(results, TRACE, &record);
-    return ferror(results->outputs.file[TRACE].stream) == 0;
+    write_row(results, file, &record);
+    return ferror(results->outputs.file[file].stream) == 0;
+}
+
+bool pd_results_trace(struct pd_results *results, const char *strategy,
+                      const struct pd_trace_row *row)
+{
+    return write_trace_row(results, TRACE, strategy, row);
+}
+
+bool pd_results_zoom(struct pd_results *results, const char *strategy,
+                     const struct pd_trace_row *row)
+{
+    return write_trace_row(results, ZOOM, strategy, row);
+}
+
+void pd_results_settings(struct pd_results *results, const struct pd_report_settings *settings)
+{
+    struct settings_record record = {settings->strategy.kind->name, *settings};
+
+    write_row(results, SETTINGS, &record);
 }
 
 void pd_results_day(struct pd_results *results, const struct pd_report_day *day)

@@ -1,4 +1,6 @@
-/* The four files of a comparison: summary.csv, hours.csv, cycles.csv, trace.csv. */
+/* The files of a comparison: summary.csv, hours.csv, cycles.csv, trace.csv, and two that charts
+ * need beside them: settings.csv, what each strategy was set to and judged by, with the scenario's
+ * title; zoom.csv, the rows of the trace close by each other around one run of each strategy. */
 #ifndef PUMPDAY_REPORT_RESULTS_H
 #define PUMPDAY_REPORT_RESULTS_H
 
@@ -25,19 +27,34 @@ struct pd_report_day pd_report_day_for(const struct pd_day_result *result, doubl
 /* The columns of summary.csv, over a struct pd_report_day. */
 const struct pd_column *pd_summary_columns(size_t *count);
 
+/* What a strategy was set to and judged by, for settings.csv. */
+struct pd_report_settings {
+    struct pd_strategy strategy;
+    double tap_limit, static_limit; /* Pa gauge */
+    double starts_limit;            /* in an hour */
+    const char *title;
+};
+
 /* The files while they are being written. */
 struct pd_results {
     struct pd_outputs outputs;
     enum pd_unit_system units;
 };
 
-/* Opens all four aside and writes their heads. */
+/* Opens all six aside and writes their heads. */
 bool pd_results_open(struct pd_results *results, const char *folder, enum pd_unit_system units,
                      struct pd_error *error);
 
 /* Adds a row to trace.csv; false once the file takes no more. */
 bool pd_results_trace(struct pd_results *results, const char *strategy,
                       const struct pd_trace_row *row);
+
+/* The same for zoom.csv. */
+bool pd_results_zoom(struct pd_results *results, const char *strategy,
+                     const struct pd_trace_row *row);
+
+/* Adds a row to settings.csv. */
+void pd_results_settings(struct pd_results *results, const struct pd_report_settings *settings);
 
 /* Adds a day to the other three. */
 void pd_results_day(struct pd_results *results, const struct pd_report_day *day);

@@ -1,6 +1,7 @@
 /* One scenario under several strategies, one after the other in one workspace. */
 #include "base/memory.h"
 #include "report/results.h"
+#include "studies/zoom.h"
 
 #include <pumpday/compare.h>
 
@@ -71,29 +72,84 @@ static bool write_trace(void *context, const struct pd_trace_row *row)
     return !job->trace_failed;
 }
 
-static bool run_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
-                    const struct pd_strategy_kind *kind, struct pd_day_result *result,
-                    struct pd_error *error)
+static bool write_zoom(void *context, const struct pd_trace_row *row)
 {
-    struct pd_day_options options = job->options->day;
-    struct pd_strategy strategy = pd_strategy_for(kind, plant);
+    struct job *job = context;
+
+    job->trace_failed = !pd_results_zoom(&job->results, job->strategy, row);
+    return !job->trace_failed;
+}
+
+/* One day of the strategy at hand with a trace as the options have it. */
+static bool run_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
+                    const struct pd_strategy *strategy, const struct pd_day_options *options,
+                    struct pd_day_result *result, struct pd_error *error)
+{
     struct pd_error day_error = {0};
 
-    // without a folder nobody reads a trace
-    job->strategy = kind->name;
-    options.trace = job->options->folder != NULL ? write_trace : NULL;
-    options.trace_context = job;
-    options.trace_every = options.trace != NULL ? options.trace_every : 0;
-    if (pd_day_run(day, plant, &strategy, &options, result, &day_error)) {
+    if (pd_day_run(day, plant, strategy, options, result, &day_error)) {
         return true;
     }
     // a full disk ends the day too, but is no fault of the solver
     if (job->trace_failed) {
-        return pd_error_set(error, PD_OUTPUT_FAILED, job->options->folder, 0, "trace.csv",
+        return pd_error_set(error, PD_OUTPUT_FAILED, job->options->folder, 0, "trace",
                             "cannot write: no space, or a fault of the disk");
     }
     *error = error->code == PD_DONE ? day_error : *error;
     return false;
+}
+
+static bool run_traced_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
+                           const struct pd_strategy *strategy, struct pd_day_result *result,
+                           struct pd_error *error)
+{
+    struct pd_day_options options = job->options->day;
+
+    // without a folder nobody reads a trace
+    options.trace = job->options->folder != NULL ? write_trace : NULL;
+    options.trace_context = job;
+    options.trace_every = options.trace != NULL ? options.trace_every : 0;
+    return run_day(job, day, plant, strategy, &options, result, error);
+}
+
+/* The same day again, for which run to look at closely is known only at its end. */
+static bool run_zoomed_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
+                           const struct pd_day_result *result, struct pd_error *error)
+{
+    struct pd_day_options options = job->options->day;
+    struct pd_day_result again;
+    struct zoom_window window;
+
+    if (!zoom_window_for(result, &window)) {
+        return true;
+    }
+    options.trace = write_zoom;
+    options.trace_context = job;
+    options.trace_every = window.every;
+    options.trace_from = window.from;
+    options.trace_to = window.to;
+    return run_day(job, day, plant, &result->strategy, &options, &again, error);
+}
+
+/* Everything about a day that goes into files, but for its trace. */
+static bool write_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
+                      const struct pd_limits *limits, const struct pd_comparison_row *row,
+                      struct pd_error *error)
+{
+    const struct pd_scenario *scenario = job->scenario;
+    struct pd_report_day shown = pd_report_day_for(&row->result, scenario->value[PD_ENERGY_PRICE],
+                                                   limits->tap_pressure, row->good, row->verdict);
+    struct pd_report_settings settings = {
+        .strategy = row->result.strategy,
+        .tap_limit = limits->tap_pressure,
+        .static_limit = limits->static_pressure,
+        .starts_limit = limits->starts_per_hour,
+        .title = scenario->title[0] != '\0' ? scenario->title : scenario->folder,
+    };
+
+    pd_results_day(&job->results, &shown);
+    pd_results_settings(&job->results, &settings);
+    return run_zoomed_day(job, day, plant, &row->result, error);
 }
 
 static bool run_strategy(struct job *job, struct pd_day *day, const struct pd_plant *plant,
@@ -101,19 +157,17 @@ static bool run_strategy(struct job *job, struct pd_day *day, const struct pd_pl
                          struct pd_error *error)
 {
     struct pd_comparison_row *row = &comparison->row[comparison->count];
+    struct pd_strategy strategy = pd_strategy_for(kind, plant);
 
-    if (!run_day(job, day, plant, kind, &row->result, error) || !keep_runs(&row->result, error)) {
+    job->strategy = kind->name;
+    if (!run_traced_day(job, day, plant, &strategy, &row->result, error) ||
+        !keep_runs(&row->result, error)) {
         return false;
     }
     comparison->count++;
     row->good = pd_verdict(&row->result, plant, &comparison->limits, row->verdict);
-    if (job->options->folder != NULL) {
-        struct pd_report_day shown =
-            pd_report_day_for(&row->result, job->scenario->value[PD_ENERGY_PRICE],
-                              comparison->limits.tap_pressure, row->good, row->verdict);
-        pd_results_day(&job->results, &shown);
-    }
-    return true;
+    return job->options->folder == NULL ||
+           write_day(job, day, plant, &comparison->limits, row, error);
 }
 
 static bool run_strategies(struct job *job, const struct pd_plant *plant,

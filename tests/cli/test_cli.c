@@ -181,7 +181,8 @@ static void an_item_set_changes_the_day(void)
 
 static void all_files_or_none(void)
 {
-    static const char *const names = "cycles.csv\nhours.csv\nsummary.csv\ntrace.csv\n";
+    static const char *const names =
+        "cycles.csv\nhours.csv\nsettings.csv\nsummary.csv\ntrace.csv\nzoom.csv\n";
     struct run run;
 
     run_line(&run, "$P compare $S -o $T/deep/out >/dev/null && ls -A $T/deep/out");

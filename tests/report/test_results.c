@@ -35,10 +35,14 @@ static void write_files(char folder[FOLDER_MOST], enum pd_unit_system units)
 
     folder_make(folder);
     CU_ASSERT_FATAL(pd_results_open(&results, folder, units, &error));
+    struct pd_report_settings settings = {result.strategy, 100e3, 551e3, 15,
+                                          "a \"good\" house, no 7"};
     CU_ASSERT(pd_results_trace(&results, day.strategy, &trace_row));
+    CU_ASSERT(pd_results_zoom(&results, day.strategy, &trace_row));
     pd_results_day(&results, &day);
+    pd_results_settings(&results, &settings);
     CU_ASSERT(pd_results_commit(&results, &error));
-    CU_ASSERT_EQUAL(folder_count(folder), 4);
+    CU_ASSERT_EQUAL(folder_count(folder), 6);
 }
 
 static bool holds(const char *folder, const char *name, const char *want)
@@ -114,6 +118,30 @@ static void trace_has_its_rows(void)
     folder_remove(folder);
 }
 
+/* 5e-5 m3/s = 3 L/min. */
+static void settings_have_the_title_last(void)
+{
+    char folder[FOLDER_MOST];
+
+    write_files(folder, PD_UNITS_SI);
+    CU_ASSERT(holds(folder, "settings.csv",
+                    "strategy,start_pressure [kPa],start_flow [L/min],stop_flow [L/min],"
+                    "stop_pressure [kPa],run_on [s],precharge [kPa],tap_limit [kPa],"
+                    "static_limit [kPa],starts_limit,title\n"
+                    "pressure-start,300,,3,,7,280,100,551,15,\"a \"\"good\"\" house, no 7\"\n"));
+    folder_remove(folder);
+}
+
+static void zoom_has_the_columns_of_the_trace(void)
+{
+    char folder[FOLDER_MOST], path[FOLDER_MOST], trace[TEXT_MOST], zoom[TEXT_MOST];
+
+    write_files(folder, PD_UNITS_SI);
+    (void)file_text(folder_path(folder, "trace.csv", path), trace);
+    CU_ASSERT(same_text(file_text(folder_path(folder, "zoom.csv", path), zoom), trace));
+    folder_remove(folder);
+}
+
 /* By definition 1 gal = 3.785411784 L and 1 psi = 6.894757 kPa (NIST SP 811, appendix B):
  * 500 L = 132.086026 gal, 412 kPa = 59.7555479 psi, 125 kPa = 18.1297172 psi; 2 kWh/m3 =
  * 7.57082357 kWh per 1000 gal. */
@@ -151,6 +179,8 @@ void suite_results(void)
     CU_ADD_TEST(suite, hours_has_a_row_an_hour);
     CU_ADD_TEST(suite, cycles_has_a_row_a_run);
     CU_ADD_TEST(suite, trace_has_its_rows);
+    CU_ADD_TEST(suite, settings_have_the_title_last);
+    CU_ADD_TEST(suite, zoom_has_the_columns_of_the_trace);
     CU_ADD_TEST(suite, us_units_reach_heads_and_values);
     CU_ADD_TEST(suite, without_water_there_is_no_specific_energy);
 }

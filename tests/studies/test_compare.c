@@ -115,10 +115,11 @@ static void files_hold_what_the_rows_hold(void)
     for (size_t i = 0; i < comparison.count; i++) {
         runs += (long)comparison.row[i].result.run_count;
     }
-    CU_ASSERT_EQUAL(folder_count(place), 4);
+    CU_ASSERT_EQUAL(folder_count(place), 6);
     CU_ASSERT_EQUAL(line_count("summary.csv"), 1 + PD_STRATEGY_COUNT);
     CU_ASSERT_EQUAL(line_count("hours.csv"), 1 + PD_STRATEGY_COUNT * PD_HOURS);
     CU_ASSERT_EQUAL(line_count("cycles.csv"), 1 + runs);
+    CU_ASSERT_EQUAL(line_count("settings.csv"), 1 + PD_STRATEGY_COUNT);
     // a row each 600 s of the day and more at its events
     CU_ASSERT(line_count("trace.csv") > PD_STRATEGY_COUNT * (86400L / 600));
     pd_comparison_free(&comparison);
