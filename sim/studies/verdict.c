@@ -1,4 +1,6 @@
 /* The verdict on a day: each fault is a test of its own, and they stand in one list. */
+#include "studies/verdict.h"
+
 #include <pumpday/compare.h>
 
 #include <math.h>
@@ -18,11 +20,14 @@ struct evidence {
     const struct pd_limits *limits;
 };
 
+bool verdict_low_taps(const struct pd_day_result *day)
+{
+    return day->time_below_tap_limit > low_share * day->time_draw_open;
+}
+
 static bool has_low_taps(const struct evidence *evidence)
 {
-    const struct pd_day_result *day = evidence->day;
-
-    return day->time_below_tap_limit > low_share * day->time_draw_open;
+    return verdict_low_taps(evidence->day);
 }
 
 /* Comparisons with a limit or a figure that is not there (NAN) are false: no fault. */
@@ -48,26 +53,29 @@ static bool has_poor_suction(const struct evidence *evidence)
     return evidence->day->lowest_npsh_margin < 0 || suction < plant->water.vapour_pressure;
 }
 
-static bool never_ran(const struct evidence *evidence)
+bool verdict_never_ran(const struct pd_day_result *day)
 {
-    return evidence->day->starts == 0 && !(evidence->day->run_time > 0);
+    return day->starts == 0 && !(day->run_time > 0);
 }
 
 static bool never_starts(const struct evidence *evidence)
 {
-    return never_ran(evidence) && has_low_taps(evidence);
+    return verdict_never_ran(evidence->day) && has_low_taps(evidence);
 }
 
-static bool never_stops(const struct evidence *evidence)
+bool verdict_never_stops(const struct pd_day_result *day)
 {
-    const struct pd_day_result *day = evidence->day;
-
     for (size_t i = 0; i < day->run_count; i++) {
         if (day->runs[i].stop_cause != PD_CAUSE_END_OF_DAY) {
             return false;
         }
     }
     return day->run_time >= endless_run_time;
+}
+
+static bool never_stops(const struct evidence *evidence)
+{
+    return verdict_never_stops(evidence->day);
 }
 
 static bool chatters(const struct evidence *evidence)
@@ -132,7 +140,7 @@ bool pd_verdict(const struct pd_day_result *result, const struct pd_plant *plant
     if (good) {
         add_words(text, "ok");
         // a pump that the supply makes needless is worth a word
-        if (never_ran(&evidence)) {
+        if (verdict_never_ran(result)) {
             add_words(text, "pump not needed");
         }
     }

@@ -1,0 +1,100 @@
+/* Before fitting: what an installation has to show against codes, motor tables and the practice of
+ * the trade, each line with what was found, its limit and where the limit comes from. */
+#ifndef PUMPDAY_CHECK_H
+#define PUMPDAY_CHECK_H
+
+#include <pumpday/compare.h>
+
+enum pd_check_level { PD_CHECK_OK, PD_CHECK_WARN, PD_CHECK_FAIL };
+
+/* Which side of the limit passes. */
+enum pd_check_sense {
+    PD_CHECK_TELLS,    /* no limit: the line's level was decided otherwise */
+    PD_CHECK_AT_MOST,  /* found <= limit passes */
+    PD_CHECK_AT_LEAST, /* found >= limit passes */
+    PD_CHECK_SHOWN     /* a limit to be seen, the level was decided otherwise */
+};
+
+enum { PD_CHECK_LINES_MOST = 80 };
+
+/* One line.  Texts are constants and owned by nobody. */
+struct pd_check_line {
+    enum pd_check_level level;
+    const char *strategy; /* NULL: the installation, whatever the strategy */
+    const char *what;     /* "static pressure at the lowest fixture" */
+    enum pd_kind kind;    /* of found and limit; PD_KIND_TEXT: words alone */
+    double found;         /* SI; NAN: words tell */
+    const char *words;    /* found in words, or NULL */
+    enum pd_check_sense sense;
+    double limit;       /* SI */
+    const char *source; /* where the limit comes from */
+    const char *note;   /* what to do or to know; NULL: nothing */
+};
+
+struct pd_check {
+    size_t count, fails, warnings;
+    struct pd_check_line line[PD_CHECK_LINES_MOST];
+};
+
+struct pd_check_options {
+    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    size_t strategy_count;     /* 0: all three */
+    struct pd_day_options day; /* its trace is set by pd_check */
+};
+
+struct pd_check_options pd_check_default(void);
+
+/* Checks an installation and its simulated day under each strategy.  False and the error if a day
+ * cannot be simulated. */
+bool pd_check(const struct pd_scenario *scenario, const struct pd_check_options *options,
+              struct pd_check *check, struct pd_error *error);
+
+/* What a motor stands. */
+struct pd_motor_rule {
+    double starts_per_hour;
+    double least_rest; /* s between starts */
+    const char *starts_source, *rest_source;
+    bool rest_is_assumed; /* no published figure: the smallest motor of the table stands in */
+};
+
+/* The rule for the motor of a scenario (pump.motor_power, pump.poles, pump.phases).
+ * Source: NEMA MG 10, allowable number of starts and minimum time between starts, polyphase motors
+ * of 1 hp and up; smaller and single-phase: Water Systems Council tank standard, 15 per hour up to
+ * 3/4 hp, 7.5 above, and the rest of NEMA's row for the size (1 hp at least) as an assumption. */
+struct pd_motor_rule pd_motor_rule_for(const struct pd_scenario *scenario);
+
+/* The few things known on site.  NAN: not known, an assumption is made. */
+struct pd_quick {
+    double supply;      /* Pa gauge, incoming, must be known */
+    double shutoff;     /* m, head at no flow, must be known */
+    double duty_flow;   /* m3/s, > 0, must be known */
+    double duty_head;   /* m, under the shutoff head, must be known */
+    double tank;        /* m3, must be known */
+    double draw;        /* m3/s at the start pressure, > 0, must be known */
+    double precharge;   /* Pa gauge; else 2 psi below the start pressure */
+    double start;       /* Pa gauge; else 12.5 psi below the boosted static pressure */
+    double motor_power; /* W; else a small motor's starts are allowed */
+};
+
+/* What was found of the cycle at the draw. */
+struct pd_quick_cycle {
+    int starts;                 /* in the day, the tap open all day long */
+    double starts_per_hour;     /* on average */
+    double run_time, rest_time; /* s, of a cycle; NAN if there is none */
+    double volume;              /* m3 drawn in a cycle; NAN if there is none */
+    bool runs_on;               /* the pump never stops at this draw */
+    double start_pressure;      /* Pa gauge, as assumed or given */
+    double precharge;           /* Pa gauge, likewise */
+};
+
+/* Builds the scenario of a quick check: a head curve H = shutoff - k Q^2 through the duty point,
+ * the tap open all day, everything else by default.  False and the error if the points do not fit.
+ */
+bool pd_quick_scenario(const struct pd_quick *quick, struct pd_scenario *scenario,
+                       struct pd_error *error);
+
+/* Simulates it under pressure-start and checks cycles, precharge and static pressure. */
+bool pd_quick_check(const struct pd_quick *quick, const struct pd_day_options *day,
+                    struct pd_check *check, struct pd_quick_cycle *cycle, struct pd_error *error);
+
+#endif

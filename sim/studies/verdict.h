@@ -1,0 +1,15 @@
+/* Single faults of a day, for others than the verdict. */
+#ifndef PUMPDAY_VERDICT_H
+#define PUMPDAY_VERDICT_H
+
+#include <pumpday/day.h>
+
+/* The taps were under their limit for more than a moment. */
+bool verdict_low_taps(const struct pd_day_result *day);
+
+bool verdict_never_ran(const struct pd_day_result *day);
+
+/* It ran all day but for half an hour and no controller stopped it. */
+bool verdict_never_stops(const struct pd_day_result *day);
+
+#endif
