@@ -124,7 +124,8 @@ static void day_begin(struct pd_day *day)
 
     integrator_bind(day->integrator, &motion, day->options->relative_tolerance);
     day->circuit = circuit_of(day->plant, day->strategy->precharge);
-    day->now = -day->plant->warm_up;
+    // written so that no warm-up begins at 0, not at -0
+    day->now = 0.0 - day->plant->warm_up;
     day->minute = day->now;
     day->minute_events = 0;
     day->steps_since_question = 0;

@@ -319,6 +319,7 @@ void ledger_end(struct pd_day *day)
         ledger_run_ends(day, PD_CAUSE_END_OF_DAY);
     }
     result->end_time = fmax(day->now, 0.0);
+    result->locked_out = day->controller.locked_out;
     result->starts_in_worst_hour = worst_hour(result);
     if (!ledger->counting) {
         return;
