@@ -2,6 +2,7 @@
 #include <pumpday/water.h>
 
 #include "physics/near.h"
+#include "physics/published.h"
 
 #include <CUnit/CUnit.h>
 
@@ -10,14 +11,8 @@ void suite_atmosphere(void);
 /* Computed from the formula and constants of ISO 2533:1975 (lapse rate 6.5 K/km). */
 static void pressure_at_geopotential_height(void)
 {
-    static const struct {
-        double height, pressure;
-    } table[] = {
-        {0, 101325.0},   {250, 98357.5},  {500, 95460.8},  {1000, 89874.6},
-        {1500, 84556.0}, {2000, 79495.2}, {2500, 74682.5}, {3000, 70108.5},
-    };
-    for (size_t i = 0; i < COUNT(table); i++) {
-        CU_ASSERT(within(pd_atmosphere_pressure(table[i].height), table[i].pressure, 0.06));
+    for (size_t i = 0; i < AIR_ROWS; i++) {
+        CU_ASSERT(within(pd_atmosphere_pressure(air_rows[i].height), air_rows[i].pressure, 0.06));
     }
 }
 
@@ -25,14 +20,9 @@ static void pressure_at_geopotential_height(void)
  * r h / (r + h) with r = 6356766 m. */
 static void pressure_at_geometric_height(void)
 {
-    static const struct {
-        double height, pressure;
-    } table[] = {{500, 95461}, {1000, 89876}, {1500, 84560}, {2000, 79501}, {3000, 70121}};
-    const double radius = 6356766;
-
-    for (size_t i = 0; i < COUNT(table); i++) {
-        double height = radius * table[i].height / (radius + table[i].height);
-        CU_ASSERT(within(pd_atmosphere_pressure(height), table[i].pressure, 0.6));
+    for (size_t i = 0; i < GEOMETRIC_ROWS; i++) {
+        double height = published_geopotential(geometric_rows[i].height);
+        CU_ASSERT(within(pd_atmosphere_pressure(height), geometric_rows[i].pressure, 0.6));
     }
 }
 

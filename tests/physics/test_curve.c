@@ -2,17 +2,14 @@
 #include <pumpday/pump.h>
 
 #include "physics/near.h"
+#include "physics/published.h"
 
 #include <CUnit/CUnit.h>
 
 void suite_curve(void);
 
-struct sample {
-    double x, value, slope;
-};
-
-static void compare(const double *x, const double *y, size_t count, const struct sample *samples,
-                    size_t sample_count)
+static void compare(const double *x, const double *y, size_t count,
+                    const struct curve_sample *samples, size_t sample_count)
 {
     struct pd_curve curve;
 
@@ -30,29 +27,14 @@ static void compare(const double *x, const double *y, size_t count, const struct
 /* All samples: scipy 1.10.1, scipy.interpolate.PchipInterpolator and its derivative(). */
 static void falling_head_curve(void)
 {
-    static const double x[] = {0, 10, 20, 30, 45, 60}, y[] = {42, 41.2, 39, 35.1, 26, 12};
-    static const struct sample samples[] = {
-        {0, 42, -0.0099999999999994312},
-        {8.5714285714285712, 41.365714285714283, -0.11399999999999982},
-        {10, 41.200000000000003, -0.11733333333333305},
-        {17.142857142857142, 39.77781070273543, -0.25978008252481366},
-        {20, 39, -0.28131147540983625},
-        {25.714285714285715, 36.994658509773934, -0.41053730344596828},
-        {30, 35.100000000000001, -0.46799999999999992},
-        {34.285714285714285, 32.915761109638666, -0.55049680478251917},
-        {42.857142857142854, 27.538982242247549, -0.70082622139765016},
-        {45, 26, -0.73535353535353543},
-        {51.428571428571431, 20.672727272727268, -0.91565656565656572},
-        {60, 12, -1.0966666666666667},
-    };
-    compare(x, y, COUNT(x), samples, COUNT(samples));
+    compare(curve_x, curve_y, CURVE_POINTS, curve_samples, CURVE_SAMPLES);
 }
 
 /* Turning points and a level stretch, where the slope must be none. */
 static void curve_with_turns(void)
 {
     static const double x[] = {0, 1, 3, 4, 4.5, 7}, y[] = {0, 2, 2, 5, -1, 3};
-    static const struct sample samples[] = {
+    static const struct curve_sample samples[] = {
         {0, 0, 2.6666666666666665},
         {1, 2, 0},
         {2, 2, 0},
@@ -70,7 +52,7 @@ static void curve_with_turns(void)
 static void curve_of_three_points(void)
 {
     static const double x[] = {0, 1, 4}, y[] = {10, 9.5, 2};
-    static const struct sample samples[] = {
+    static const struct curve_sample samples[] = {
         {0, 10, 0},
         {0.5714285714285714, 9.8017492711370267, -0.61224489795918369},
         {1, 9.5, -0.75},
@@ -85,7 +67,7 @@ static void curve_of_three_points(void)
 static void curve_with_flat_ends(void)
 {
     static const double x[] = {0, 1, 2, 3}, y[] = {1, 1.1, 4, 4};
-    static const struct sample samples[] = {
+    static const struct curve_sample samples[] = {
         {0, 1, 0},
         {0.42857142857142855, 1.0190670553935861, 0.087755102040816407},
         {0.8571428571428571, 1.0741690962099126, 0.16816326530612258},
@@ -102,7 +84,7 @@ static void curve_with_flat_ends(void)
 static void curve_with_a_limited_end(void)
 {
     static const double x[] = {0, 1, 2}, y[] = {0, 1, -9};
-    static const struct sample samples[] = {
+    static const struct curve_sample samples[] = {
         {0, 0, 3},
         {0.2857142857142857, 0.63556851311953355, 1.5306122448979593},
         {0.8571428571428571, 0.99708454810495617, 0.061224489795918657},
@@ -118,7 +100,7 @@ static void curve_with_a_limited_end(void)
 static void curve_of_two_points(void)
 {
     static const double x[] = {1, 3}, y[] = {5, 1};
-    static const struct sample samples[] = {{1, 5, -2}, {1.5, 4, -2}, {3, 1, -2}};
+    static const struct curve_sample samples[] = {{1, 5, -2}, {1.5, 4, -2}, {3, 1, -2}};
 
     compare(x, y, COUNT(x), samples, COUNT(samples));
 }

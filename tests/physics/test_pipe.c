@@ -4,25 +4,13 @@
 #include <pumpday/water.h>
 
 #include "physics/near.h"
+#include "physics/published.h"
 
 #include <CUnit/CUnit.h>
 
 void suite_pipe(void);
 
 static const double pi = 3.14159265358979323846;
-static const double foot = 0.3048, psi = 6894.757;
-
-/* The Colebrook-White friction factor, 1/sqrt f = -2 lg(e/3.7 + 2.51/(Re sqrt f)), solved by
- * iteration until nothing changes. */
-static double colebrook(double reynolds, double roughness)
-{
-    double x = 7;
-
-    for (int i = 0; i < 100; i++) {
-        x = -2 * log10(roughness / 3.7 + 2.51 * x / reynolds);
-    }
-    return 1 / (x * x);
-}
 
 /* Churchill's formula as printed, all powers by pow(). */
 static double churchill(double reynolds, double roughness)
@@ -38,22 +26,14 @@ static double churchill(double reynolds, double roughness)
  * the two differ by up to 1.8 % near the onset of turbulence and 0.8 % from Re = 1e4 on. */
 static void turbulent_friction(void)
 {
-    static const struct {
-        double reynolds, roughness, colebrook, churchill;
-    } table[] = {
-        {4000, 0, 0.0399070, 0.040590},    {5000, 0.001, 0.0384954, 0.039138},
-        {1e4, 0, 0.0308830, 0.031002},     {2e4, 0.0001, 0.0261015, 0.026085},
-        {1e5, 0, 0.0179898, 0.017875},     {1e5, 0.0001, 0.0185139, 0.018463},
-        {1e5, 0.001, 0.0221745, 0.022343}, {1e5, 0.01, 0.0385035, 0.038734},
-        {1e6, 0, 0.0116450, 0.011612},     {1e6, 0.0001, 0.0134414, 0.013508},
-        {1e6, 0.001, 0.0199435, 0.020022}, {1e8, 0.01, 0.0379043, 0.037885},
-    };
-    for (size_t i = 0; i < COUNT(table); i++) {
-        double reynolds = table[i].reynolds, roughness = table[i].roughness;
+    for (size_t i = 0; i < FRICTION_ROWS; i++) {
+        double reynolds = friction_rows[i].reynolds, roughness = friction_rows[i].roughness;
         double factor = pd_friction_factor(reynolds, roughness);
-        CU_ASSERT(within(colebrook(reynolds, roughness), table[i].colebrook, 6e-8));
-        CU_ASSERT(within(factor, table[i].churchill, 6e-7));
-        CU_ASSERT(near(factor, colebrook(reynolds, roughness), reynolds < 1e4 ? 0.018 : 0.008));
+        CU_ASSERT(
+            within(published_colebrook(reynolds, roughness), friction_rows[i].colebrook, 6e-8));
+        CU_ASSERT(within(factor, friction_rows[i].churchill, 6e-7));
+        CU_ASSERT(
+            near(factor, published_colebrook(reynolds, roughness), reynolds < 1e4 ? 0.018 : 0.008));
     }
 }
 
@@ -67,7 +47,7 @@ static void spread_of_turbulent_friction(void)
         for (double reynolds = 4000; reynolds < 1e8; reynolds *= 1.05) {
             double spread = reynolds < 1e4 ? 0.032 : reynolds < 2e4 ? 0.022 : 0.016;
             CU_ASSERT(near(pd_friction_factor(reynolds, roughness[i]),
-                           colebrook(reynolds, roughness[i]), spread));
+                           published_colebrook(reynolds, roughness[i]), spread));
         }
     }
 }
@@ -104,16 +84,11 @@ static void friction_is_the_printed_formula(void)
  * off a chart and rounded to two figures. */
 static void loss_of_white_6_6(void)
 {
-    const double density = 1.94 * 515.3788;
-    struct pd_pipe pipe = {200 * foot, 0.5 * foot, 0.0008 * 0.5 * foot, 0};
-    double velocity = 6 * foot;
-    double viscosity = density * velocity * pipe.diameter / 2.7e5;
-    double flow = velocity * pi / 4 * pipe.diameter * pipe.diameter;
-    double loss = pd_pipe_loss(&pipe, density, viscosity, flow);
+    struct white_6_6 example = white_6_6();
 
-    CU_ASSERT(within(pd_friction_factor(2.7e5, 0.0008), 0.02, 0.0005));
-    CU_ASSERT(within(loss / (density * PD_GRAVITY * foot), 4.5, 0.06));
-    CU_ASSERT(within(loss / (psi / 144), 280, 3.5));
+    CU_ASSERT(within(example.factor, 0.02, 0.0005));
+    CU_ASSERT(within(example.head, 4.5, 0.06));
+    CU_ASSERT(within(example.loss, 280, 3.5));
 }
 
 /* F. M. White, Fluid Mechanics, Example 6.7: oil of 900 kg/m3 and 1e-5 m2/s, 0.2 m3/s down 500 m of
@@ -122,15 +97,11 @@ static void loss_of_white_6_6(void)
  * 8.8 kPa of rounding; the loss itself differs by Churchill's spread, 0.81 % here. */
 static void loss_of_white_6_7(void)
 {
-    struct pd_pipe pipe = {500, 0.2, 0.26e-3, 0};
-    double reynolds = 0.2 * 4 / (pi * 0.2) / 1e-5;
-    double loss = pd_pipe_loss(&pipe, 900, 0.009, 0.2);
-    double fall = 900 * PD_GRAVITY * 500 * sin(pi / 18);
-    double as_book = loss * colebrook(reynolds, 0.0013) / pd_friction_factor(reynolds, 0.0013);
+    struct white_6_7 example = white_6_7();
 
-    CU_ASSERT(within(as_book / (900 * PD_GRAVITY), 117, 0.5));
-    CU_ASSERT(within(as_book - fall, 265e3, 8.8e3));
-    CU_ASSERT(near(loss, as_book, 0.0082));
+    CU_ASSERT(within(example.head, 117, 0.5));
+    CU_ASSERT(within(example.difference, 265e3, 8.8e3));
+    CU_ASSERT(near(example.loss, example.as_book, 0.0082));
 }
 
 /* B. R. Munson, D. F. Young and T. H. Okiishi, Fundamentals of Fluid Mechanics, the house plumbing
@@ -140,22 +111,12 @@ static void loss_of_white_6_7(void)
  * is 0.1 psi; the printed values are rounded to 0.1 psi. */
 static void loss_of_munson_8_8(void)
 {
-    const double density = 1.94 * 515.3788, viscosity = 2.34e-5 * psi / 144;
-    const double flow = 12.0 * 3.785411784e-3 / 60;
-    struct pd_pipe plain = {60 * foot, 0.0625 * foot, 5e-6 * foot, 0};
-    struct pd_pipe fitted = plain;
-    fitted.loss_k = 4 * 1.5 + 10 + 2;
+    struct munson_8_8 example = munson_8_8();
 
-    // what gravity and the faucet's jet take
-    double pipe_velocity = flow / (pi / 4 * plain.diameter * plain.diameter);
-    double jet = flow / (pi / 4 * 0.5 * foot / 12 * 0.5 * foot / 12);
-    double none =
-        density * (PD_GRAVITY * 20 * foot + (jet * jet - pipe_velocity * pipe_velocity) / 2);
-
-    CU_ASSERT(within(pipe_velocity / foot, 8.70, 0.02));
-    CU_ASSERT(within(none / psi, 10.7, 0.06));
-    CU_ASSERT(within((none + pd_pipe_loss(&plain, density, viscosity, flow)) / psi, 21.3, 0.15));
-    CU_ASSERT(within((none + pd_pipe_loss(&fitted, density, viscosity, flow)) / psi, 30.5, 0.15));
+    CU_ASSERT(within(example.velocity, 8.70, 0.02));
+    CU_ASSERT(within(example.none, 10.7, 0.06));
+    CU_ASSERT(within(example.friction, 21.3, 0.15));
+    CU_ASSERT(within(example.all_parts, 30.5, 0.15));
 }
 
 /* Computed from Darcy-Weisbach with Colebrook-White and IAPWS water at 10 C: 0.3 L/s in a bore of
@@ -349,17 +310,9 @@ static void smooth_power_joins(void)
  * 66 (2017) 287; Cd 0.61, 3 bar, 1000 kg/m3; the flows are computed from it. */
 static void leak_of_a_round_hole(void)
 {
-    static const struct {
-        double diameter, litres_per_hour;
-    } holes[] = {
-        {0.1e-3, 0.4225}, {0.2e-3, 1.690}, {0.5e-3, 10.56}, {1e-3, 42.25}, {2e-3, 168.99},
-    };
-    for (size_t i = 0; i < COUNT(holes); i++) {
-        double slope;
-        double area = pi / 4 * holes[i].diameter * holes[i].diameter;
-        double coefficient = 0.61 * area * sqrt(2.0 / 1000);
-        double flow = coefficient * pd_smooth_power(3e5, 0.5, &slope);
-        CU_ASSERT(near(flow * 3.6e6, holes[i].litres_per_hour, 4e-4));
+    for (size_t i = 0; i < HOLE_ROWS; i++) {
+        double flow = published_hole_flow(hole_rows[i].diameter);
+        CU_ASSERT(near(flow * 3.6e6, hole_rows[i].litres_per_hour, 4e-4));
     }
 }
 
@@ -367,21 +320,15 @@ static void leak_of_a_round_hole(void)
  * of exponent 0.5, 1.0, 2.5 by 29, 50, 82 %.  From 3 to 2 bar: computed from the power law. */
 static void leak_by_its_exponent(void)
 {
-    static const struct {
-        double exponent, cut_by_half;
-    } halves[] = {{0.5, 29}, {1.0, 50}, {2.5, 82}};
-    static const struct {
-        double exponent, left;
-    } thirds[] = {{0.5, 0.8165}, {1.0, 0.6667}, {1.5, 0.5443}};
     double slope;
 
-    for (size_t i = 0; i < COUNT(halves); i++) {
-        double e = halves[i].exponent;
+    for (size_t i = 0; i < LEAK_ROWS; i++) {
+        double e = leak_halves[i].exponent;
         double left = pd_smooth_power(2e5, e, &slope) / pd_smooth_power(4e5, e, &slope);
-        CU_ASSERT(within(100 * (1 - left), halves[i].cut_by_half, 0.5));
-        e = thirds[i].exponent;
+        CU_ASSERT(within(100 * (1 - left), leak_halves[i].cut, 0.5));
+        e = leak_thirds[i].exponent;
         left = pd_smooth_power(2e5, e, &slope) / pd_smooth_power(3e5, e, &slope);
-        CU_ASSERT(within(left, thirds[i].left, 6e-5));
+        CU_ASSERT(within(left, leak_thirds[i].left, 6e-5));
     }
 }
 
@@ -390,27 +337,12 @@ static void leak_by_its_exponent(void)
  * value from memory), K 2.18 GPa, 998.2 kg/m3. */
 static void give_of_pipe_walls(void)
 {
-    static const struct {
-        double bore, wall, modulus, wave_speed, effective_modulus, storage;
-    } pipes[] = {
-        {13e-3, 1e-3, 120e9, 1329.2, 1763.5e6, 0.057},
-        {20e-3, 1e-3, 120e9, 1265.7, 1599.0e6, 0.063},
-        {25e-3, 1.5e-3, 120e9, 1294.7, 1673.3e6, 0.060},
-        {27.3e-3, 3.2e-3, 200e9, 1413.6, 1994.5e6, 0.050},
-        {21.2e-3, 1.9e-3, 3e9, 489.7, 239.3e6, 0.418},
-        {26e-3, 3e-3, 1.1e9, 346.6, 119.9e6, 0.834},
-        {16e-3, 2e-3, 0.8e9, 309.5, 95.6e6, 1.046},
-        {16.2e-3, 1.9e-3, 0.6e9, 261.3, 68.2e6, 1.467},
-    };
-    for (size_t i = 0; i < COUNT(pipes); i++) {
-        double bore = pipes[i].bore;
-        double volume = 10 * pi / 4 * bore * bore;
-        double give =
-            pd_pipe_compliance(10, bore, pipes[i].wall, pipes[i].modulus, 2.18e9) / volume;
-        CU_ASSERT(within(sqrt(1 / (998.2 * give)), pipes[i].wave_speed, 0.06));
-        CU_ASSERT(within(1 / give, pipes[i].effective_modulus, 0.06e6));
+    for (size_t i = 0; i < WALL_ROWS; i++) {
+        double give = published_give(&wall_rows[i]);
+        CU_ASSERT(within(sqrt(1 / (998.2 * give)), wall_rows[i].wave_speed, 0.06));
+        CU_ASSERT(within(1 / give, wall_rows[i].effective_modulus, 0.06e6));
         // millilitres per litre of pipe and bar
-        CU_ASSERT(within(give * 1e5 * 1e3, pipes[i].storage, 0.0006));
+        CU_ASSERT(within(give * 1e5 * 1e3, wall_rows[i].storage, 0.0006));
     }
 }
 

@@ -3,6 +3,7 @@
 #include <pumpday/water.h>
 
 #include "physics/near.h"
+#include "physics/published.h"
 
 #include <CUnit/CUnit.h>
 
@@ -212,19 +213,8 @@ static void npsh_of_white(void)
 /* 1 m flooded with 0.5 m of loss, computed from ISO 2533 and IAPWS at atmospheric pressure. */
 static void npsh_over_altitude_and_temperature(void)
 {
-    static const struct {
-        double height, celsius, npsh;
-    } table[] = {
-        {0, 10, 10.710},   {0, 25, 10.539},   {0, 60, 8.940},
-        {1000, 10, 9.542}, {1000, 25, 9.368}, {1000, 60, 7.753},
-        {2000, 10, 8.483}, {2000, 25, 8.306}, {2000, 60, 6.676},
-    };
-    for (size_t i = 0; i < COUNT(table); i++) {
-        struct pd_water water = pd_water_at(273.15 + table[i].celsius, 101325);
-        double suction = water.density * PD_GRAVITY * 0.5;
-        double air = pd_atmosphere_pressure(table[i].height);
-        double npsh = pd_npsh_available(suction, air, water.vapour_pressure, water.density);
-        CU_ASSERT(within(npsh, table[i].npsh, 0.0006));
+    for (size_t i = 0; i < NPSH_ROWS; i++) {
+        CU_ASSERT(within(published_npsh(&npsh_rows[i]), npsh_rows[i].npsh, 0.0006));
     }
 }
 

@@ -3,6 +3,7 @@
 #include <pumpday/water.h>
 
 #include "physics/near.h"
+#include "physics/published.h"
 
 #include <CUnit/CUnit.h>
 
@@ -59,47 +60,30 @@ static void bladder_tank_factor(void)
  * the start: common practice, no source. */
 static void drawdown_factors_in_psi(void)
 {
-    static const struct {
-        double low, high, at_start, under_start;
-    } table[] = {
-        {20, 40, 0.3656, 0.3446}, {30, 50, 0.3091, 0.2953}, {40, 60, 0.2677, 0.2579},
-        {50, 70, 0.2361, 0.2288}, {60, 80, 0.2112, 0.2055},
-    };
-    for (size_t i = 0; i < COUNT(table); i++) {
-        double low = table[i].low + 14.7, high = table[i].high + 14.7;
+    for (size_t i = 0; i < PSI_ROWS; i++) {
+        double low = psi_rows[i].low + 14.7, high = psi_rows[i].high + 14.7;
         struct pd_tank level = tank_of(PD_GAS_ISOTHERMAL, low, 1);
         struct pd_tank under = tank_of(PD_GAS_ISOTHERMAL, low - 2, 1);
-        CU_ASSERT(within(pd_tank_drawdown(&level, low, high), table[i].at_start, 6e-5));
-        CU_ASSERT(within(pd_tank_drawdown(&under, low, high), table[i].under_start, 6e-5));
+        CU_ASSERT(within(pd_tank_drawdown(&level, low, high), psi_rows[i].at_start, 6e-5));
+        CU_ASSERT(within(pd_tank_drawdown(&under, low, high), psi_rows[i].under_start, 6e-5));
     }
 }
 
 /* The same in bar, computed from p V^n = const from the precharge on, one path. */
 static void drawdown_factors_in_bar(void)
 {
-    static const struct {
-        double low, high, at_start, under, tenth_under, n12, n14;
-    } table[] = {
-        {1.0, 2.0, 0.3319, 0.2989, 0.3154, 0.2854, 0.2503},
-        {1.5, 2.5, 0.2846, 0.2620, 0.2676, 0.2436, 0.2128},
-        {1.5, 3.0, 0.3738, 0.3440, 0.3515, 0.3230, 0.2842},
-        {2.0, 3.0, 0.2492, 0.2326, 0.2326, 0.2124, 0.1851},
-        {2.0, 3.5, 0.3324, 0.3103, 0.3103, 0.2859, 0.2507},
-        {2.5, 4.0, 0.2992, 0.2822, 0.2779, 0.2564, 0.2243},
-        {3.0, 4.5, 0.2721, 0.2585, 0.2517, 0.2325, 0.2029},
-    };
-    for (size_t i = 0; i < COUNT(table); i++) {
-        double low = table[i].low * bar + sea_level, high = table[i].high * bar + sea_level;
+    for (size_t i = 0; i < BAR_ROWS; i++) {
+        double low = bar_rows[i].low * bar + sea_level, high = bar_rows[i].high * bar + sea_level;
         struct pd_tank tank = tank_of(PD_GAS_ISOTHERMAL, low, 1);
-        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), table[i].at_start, 6e-5));
+        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), bar_rows[i].at_start, 6e-5));
         tank.precharge = low - 0.2 * bar;
-        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), table[i].under, 6e-5));
-        tank.precharge = 0.9 * table[i].low * bar + sea_level;
-        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), table[i].tenth_under, 6e-5));
+        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), bar_rows[i].under, 6e-5));
+        tank.precharge = 0.9 * bar_rows[i].low * bar + sea_level;
+        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), bar_rows[i].tenth_under, 6e-5));
         tank = tank_of(PD_GAS_POLYTROPIC, low, 1.2);
-        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), table[i].n12, 6e-5));
+        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), bar_rows[i].n12, 6e-5));
         tank.exponent = 1.4;
-        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), table[i].n14, 6e-5));
+        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), bar_rows[i].n14, 6e-5));
     }
 }
 
@@ -107,15 +91,11 @@ static void drawdown_factors_in_bar(void)
  * and ISO 2533. */
 static void drawdown_over_altitude(void)
 {
-    static const struct {
-        double height, factor;
-    } table[] = {{0, 0.33235}, {1000, 0.34101}, {2000, 0.34925}, {3000, 0.35705}};
-
-    for (size_t i = 0; i < COUNT(table); i++) {
-        double air = pd_atmosphere_pressure(table[i].height);
+    for (size_t i = 0; i < ALTITUDE_ROWS; i++) {
+        double air = pd_atmosphere_pressure(altitude_rows[i].height);
         struct pd_tank tank = tank_of(PD_GAS_ISOTHERMAL, 2 * bar + air, 1);
         double factor = pd_tank_drawdown(&tank, 2 * bar + air, 3.5 * bar + air);
-        CU_ASSERT(within(factor, table[i].factor, 6e-6));
+        CU_ASSERT(within(factor, altitude_rows[i].factor, 6e-6));
     }
 }
 
@@ -123,30 +103,16 @@ static void drawdown_over_altitude(void)
  * start pressure, and nothing at the stop pressure. */
 static void drawdown_over_precharge(void)
 {
-    static const struct {
-        double precharge, at_low, at_high, drawdown;
-    } table[] = {
-        {0, 8.070, 5.388, 2.682},
-        {0.5, 12.053, 8.047, 4.006},
-        {1.0, 16.035, 10.706, 5.329},
-        {1.5, 20.018, 13.365, 6.653},
-        {1.8, 22.407, 14.960, 7.447},
-        {2.0, 24.000, 16.023, 7.977},
-        {2.2, 24, 17.087, 6.913},
-        {2.5, 24, 18.682, 5.318},
-        {3.0, 24, 21.341, 2.659},
-        {3.5, 24, 24, 0},
-        {4.0, 24, 24, 0},
-    };
     double low = 2 * bar + sea_level, high = 3.5 * bar + sea_level;
 
-    for (size_t i = 0; i < COUNT(table); i++) {
-        struct pd_tank tank = tank_of(PD_GAS_ISOTHERMAL, table[i].precharge * bar + sea_level, 1);
+    for (size_t i = 0; i < PRECHARGE_ROWS; i++) {
+        struct pd_tank tank =
+            tank_of(PD_GAS_ISOTHERMAL, precharge_rows[i].precharge * bar + sea_level, 1);
         tank.volume = 24;
-        CU_ASSERT(within(pd_tank_gas_volume(&tank, low, wall), table[i].at_low, 6e-4));
-        CU_ASSERT(within(pd_tank_gas_volume(&tank, high, wall), table[i].at_high, 6e-4));
-        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), table[i].drawdown, 6e-4));
-        CU_ASSERT(within(pd_tank_water(&tank, high, wall), 24 - table[i].at_high, 6e-4));
+        CU_ASSERT(within(pd_tank_gas_volume(&tank, low, wall), precharge_rows[i].at_low, 6e-4));
+        CU_ASSERT(within(pd_tank_gas_volume(&tank, high, wall), precharge_rows[i].at_high, 6e-4));
+        CU_ASSERT(within(pd_tank_drawdown(&tank, low, high), precharge_rows[i].drawdown, 6e-4));
+        CU_ASSERT(within(pd_tank_water(&tank, high, wall), 24 - precharge_rows[i].at_high, 6e-4));
     }
 }
 

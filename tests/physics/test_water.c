@@ -3,6 +3,7 @@
 #include <pumpday/water.h>
 
 #include "physics/near.h"
+#include "physics/published.h"
 
 #include <CUnit/CUnit.h>
 
@@ -34,20 +35,12 @@ static void viscosity_verification_values(void)
 /* Computed from IAPWS R7-97(2012) and R12-08 at 0.101325 MPa by another program. */
 static void water_at_atmospheric_pressure(void)
 {
-    static const struct {
-        double celsius, density, viscosity, vapour_pressure, bulk_modulus;
-    } table[] = {
-        {5, 999.967, 1518.17e-6, 872.57, 2.0339e9},   {10, 999.702, 1305.90e-6, 1228.18, 2.0925e9},
-        {15, 999.101, 1137.57e-6, 1705.74, 2.1417e9}, {20, 998.206, 1001.60e-6, 2339.21, 2.1822e9},
-        {25, 997.048, 890.02e-6, 3169.75, 2.2145e9},  {40, 992.224, 652.73e-6, 7384.43, 2.2676e9},
-        {60, 983.211, 466.04e-6, 19945.80, 2.2553e9},
-    };
-    for (size_t i = 0; i < COUNT(table); i++) {
-        struct pd_water water = pd_water_at(table[i].celsius + 273.15, 101325);
-        CU_ASSERT(within(water.density, table[i].density, 0.0006));
-        CU_ASSERT(within(water.viscosity, table[i].viscosity, 0.006e-6));
-        CU_ASSERT(within(water.vapour_pressure, table[i].vapour_pressure, 0.006));
-        CU_ASSERT(within(water.bulk_modulus, table[i].bulk_modulus, 0.00006e9));
+    for (size_t i = 0; i < WATER_ROWS; i++) {
+        struct pd_water water = pd_water_at(water_rows[i].celsius + 273.15, 101325);
+        CU_ASSERT(within(water.density, water_rows[i].density, 0.0006));
+        CU_ASSERT(within(water.viscosity, water_rows[i].viscosity, 0.006e-6));
+        CU_ASSERT(within(water.vapour_pressure, water_rows[i].vapour_pressure, 0.006));
+        CU_ASSERT(within(water.bulk_modulus, water_rows[i].bulk_modulus, 0.00006e9));
     }
     // at the pressure of a house (0.5 MPa) a little denser; computed as the table
     CU_ASSERT(within(pd_water_at(293.15, 0.5e6).density, 998.388, 0.0006));
