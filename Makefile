@@ -95,7 +95,12 @@ check: packages
 tests: $(BUILD)/pumpday $(BUILD)/run-tests
 
 run-tests: tests
-	PUMPDAY=$(BUILD)/pumpday $(BUILD)/run-tests $(FILTER)
+	PUMPDAY=$(BUILD)/pumpday EVIDENCE=$(BUILD)/evidence.md $(BUILD)/run-tests $(FILTER)
+
+# the checks against published work alone, and their page
+evidence: packages
+	@+$(MAKE) --no-print-directory run-tests FILTER=evidence; status=$$?; \
+		cat $(BUILD)/evidence.md && exit $$status
 
 bench: $(BUILD)/bench
 	$(BUILD)/bench scenarios/hillside-house scenarios/six-flats
@@ -156,5 +161,5 @@ clean:
 
 FORCE:
 
-.PHONY: all packages packages-run demo check tests run-tests bench asan valgrind lint lint-format \
+.PHONY: all packages packages-run demo check tests run-tests evidence bench asan valgrind lint lint-format \
 	lint-tidy lint-gcc format install uninstall clean FORCE
