@@ -49,8 +49,8 @@ def many_steps(most):
 class Day:
     """Runs a strategy through the warm-up and the day; the result stands in the attributes."""
 
-    def __init__(self, plant, strategy, rtol=RTOL):
-        self.plant, self.strategy, self.rtol = plant, strategy, rtol
+    def __init__(self, plant, strategy, rtol=RTOL, end=DAY):
+        self.plant, self.strategy, self.rtol, self.end = plant, strategy, rtol, end
         self.precharge = strategy.precharge + plant.atmosphere
         # thermal gas: m R of the charge
         self.charge = self.precharge * plant.tank_volume / plant.wall_temperature
@@ -459,7 +459,7 @@ class Day:
     # ---- the walk through the day
 
     def run(self):
-        """Integrates from the start of the warm-up to 24:00."""
+        """Integrates from the start of the warm-up to the end, 24:00 as a rule."""
         self.counting = False
         self.at_midnight()
         instants = 0
@@ -469,7 +469,7 @@ class Day:
                 "flow": self.flow_low, "suction": self.suction_low, "header": self.header_low,
             }
             self.act(fired)
-            if self.time >= DAY:
+            if self.time >= self.end:
                 break
             instants += 1
             if instants > MOST_INSTANTS:
@@ -493,7 +493,7 @@ class Day:
         if self.edges:
             times.append(self.edges[0][0])
         times.extend(draw[1] for draw in self.draws)
-        return max(min(times + [0.0 if self.time < 0.0 else DAY]), self.time)
+        return max(min(times + [0.0 if self.time < 0.0 else self.end]), self.time)
 
     def advance(self, end):
         """Integrates to a time or the first event before it; returns the event's name."""
@@ -518,17 +518,28 @@ class Day:
         return fired
 
     def solve(self, end, margins):
+        """Integrates with the present method; with Radau where that one fails."""
         function = self.derivative_function()
+        failure = None
         for method in (self.method, "Radau"):
-            with warnings.catch_warnings():
-                warnings.simplefilter("ignore")
-                solution = solve_ivp(
-                    function, (self.time, end), array(self.y), method=method, events=margins,
-                    rtol=self.rtol, atol=ATOL, max_step=LONGEST_STEP,
-                )
+            try:
+                solution = self.integrate(function, method, end, margins)
+            except ValueError as error:
+                # LSODA's interpolant may miss the step's own start, and an event right there
+                failure = error
+                continue
             if solution.status >= 0:
                 return solution
-        raise RuntimeError(f"at {self.time} s: {solution.message}")
+            failure = solution.message
+        raise RuntimeError(f"at {self.time} s: {failure}")
+
+    def integrate(self, function, method, end, margins):
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            return solve_ivp(
+                function, (self.time, end), array(self.y), method=method, events=margins,
+                rtol=self.rtol, atol=ATOL, max_step=LONGEST_STEP,
+            )
 
     def account(self, now):
         """Moves the segment's integrals to the totals and the draws."""
