@@ -15,7 +15,7 @@ WARN += -Werror
 endif
 CFLAGS ?= -O2 -g
 LANGUAGE = -D_POSIX_C_SOURCE=200809L -Iinclude -Isim
-PD_CFLAGS = $(WARN) -ffp-contract=off $(LANGUAGE) $(CPPFLAGS) $(CFLAGS)
+PD_CFLAGS = $(WARN) -ffp-contract=off -pthread $(LANGUAGE) $(CPPFLAGS) $(CFLAGS)
 # SUNDIALS 7 keeps its common part in a library of its own: asked of the linker at each link
 SUNDIALS_CORE = $(shell probe=$(BUILD)/probe.$$$$; echo 'int main(void) { return 0; }' | \
 	$(CC) $(LDFLAGS) -x c -o $$probe - -lsundials_core 2>/dev/null && echo -lsundials_core; \
@@ -148,7 +148,7 @@ install: all
 	install -m 644 include/pumpday/*.h $(DESTDIR)$(PREFIX)/include/pumpday
 	printf '%s\n' 'Name: pumpday' 'Description: simulation of water pressure boosters' \
 		'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
-		'Libs: -L$(PREFIX)/lib -lpumpday $(LIBS)' \
+		'Libs: -L$(PREFIX)/lib -lpumpday -pthread $(LIBS)' \
 		> $(DESTDIR)$(PREFIX)/lib/pkgconfig/pumpday.pc
 
 uninstall:

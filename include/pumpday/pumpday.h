@@ -3,6 +3,7 @@
 #define PUMPDAY_PUMPDAY_H
 
 #include <pumpday/compare.h>
+#include <pumpday/sweep.h>
 
 #define PD_VERSION "0.1.0"
 

@@ -14,5 +14,6 @@ struct command {
 int cmd_compare(int argc, char **argv);
 int cmd_items(int argc, char **argv);
 int cmd_new(int argc, char **argv);
+int cmd_sweep(int argc, char **argv);
 
 #endif

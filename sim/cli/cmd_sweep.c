@@ -1,0 +1,267 @@
+/* `pumpday sweep`: every combination of some items' values under every strategy. */
+#include "cli/choices.h"
+#include "cli/commands.h"
+#include "cli/interrupt.h"
+#include "cli/options.h"
+
+#include "base/text.h"
+#include "report/sweep_table.h"
+
+#include <pumpday/pumpday.h>
+
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { SHOWN_MOST = 128 };
+
+enum { VARY, STRATEGY, SET, UNITS, JOBS, RESUME, OUT, HELP, OPTION_COUNT };
+
+static const struct option options[OPTION_COUNT] = {
+    [VARY] = {"vary", 0, "ITEM=VALUES",
+              "FROM:TO:STEP or a,b,c with one unit behind; up to six items"},
+    [STRATEGY] = {"strategy", 0, "NAME",
+                  "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
+    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [UNITS] = {"units", 0, "si|us", "units of the summary columns (si)"},
+    [JOBS] = {"jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"},
+    [RESUME] = {"resume", 0, NULL, "go on with what an interrupted sweep left in FILE.part"},
+    [OUT] = {NULL, 'o', "FILE", "the CSV file to write"},
+    [HELP] = {"help", 'h', NULL, "this text"},
+};
+
+static const struct usage usage = {
+    .command = "sweep",
+    .words = "SCENARIO",
+    .about = "Simulates the scenario's day for every combination of the values given, under each\n"
+             "strategy, and writes a CSV file with a row a day: the varied items, the columns of\n"
+             "summary.csv, the reason where a combination failed, and the tank's drawdown between\n"
+             "stop and start pressure. At most 1000000 combinations.\n",
+    .options = options,
+    .option_count = OPTION_COUNT,
+    .example = "  pumpday sweep scenarios/hillside-house --vary tank.precharge=0:80:5psi \\\n"
+               "      --vary tank.gas=isothermal,thermal -o out/precharge.csv\n",
+};
+
+/* What the command line asks for. */
+struct request {
+    const char *scenario;
+    struct sets sets;
+    struct pd_varied varied[PD_VARIED_MOST];
+    struct pd_sweep_options sweep;
+};
+
+static int add_varied(struct request *request, const char *value)
+{
+    struct pd_sweep_options *sweep = &request->sweep;
+    struct pd_error error = {.code = PD_DONE};
+
+    if (sweep->varied_count == PD_VARIED_MOST) {
+        return usage_wrong(&usage, "more than %d times --vary", (int)PD_VARIED_MOST);
+    }
+    if (!pd_varied_read(value, &request->varied[sweep->varied_count], &error)) {
+        return usage_wrong(&usage, "--vary: %s%s%s", error.item, error.item[0] != '\0' ? ": " : "",
+                           error.text);
+    }
+    sweep->varied_count++;
+    return PD_DONE;
+}
+
+static int set_jobs(struct request *request, const char *value)
+{
+    double jobs = 0;
+
+    if (pd_text_number(value, &jobs, NULL) != PD_NUMBER_GOOD || jobs < 1 || jobs > PD_JOBS_MOST ||
+        jobs != (int)jobs) {
+        char shown[SHOWN_MOST];
+        pd_text_show(shown, sizeof shown, value);
+        return usage_wrong(&usage, "--jobs: got \"%s\", expected a whole number, 1 to %d", shown,
+                           (int)PD_JOBS_MOST);
+    }
+    request->sweep.jobs = (int)jobs;
+    return PD_DONE;
+}
+
+static int set_file(struct request *request, const char *value)
+{
+    if (value[0] == '\0') {
+        return usage_wrong(&usage, "-o: the name of the file is empty");
+    }
+    request->sweep.file = value;
+    return PD_DONE;
+}
+
+static int take(struct request *request, int found, const char *value)
+{
+    struct pd_sweep_options *sweep = &request->sweep;
+
+    switch (found) {
+    case VARY:
+        return add_varied(request, value);
+    case STRATEGY:
+        return choose_strategy(&usage, sweep->strategies, &sweep->strategy_count, value);
+    case SET:
+        return choose_set(&usage, &request->sets, value);
+    case UNITS:
+        return choose_units(&usage, &sweep->units, value);
+    case JOBS:
+        return set_jobs(request, value);
+    case RESUME:
+        sweep->resume = true;
+        return PD_DONE;
+    case OUT:
+        return set_file(request, value);
+    case OPTION_WORD:
+        return choose_scenario(&usage, &request->scenario, value);
+    default:
+        return PD_BAD_USAGE;
+    }
+}
+
+static int check_request(const struct request *request)
+{
+    if (request->scenario == NULL) {
+        return usage_wrong(&usage, "which scenario? its folder is missing");
+    }
+    if (request->sweep.varied_count == 0) {
+        return usage_wrong(&usage, "what varies? --vary is missing");
+    }
+    if (request->sweep.file == NULL) {
+        return usage_wrong(&usage, "where to? -o FILE is missing");
+    }
+    return PD_DONE;
+}
+
+/* Reads the command line.  *wants_help is set where only help is asked for. */
+static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
+{
+    struct option_reader reader = option_reader_for(&usage, argc, argv);
+    const char *value;
+    int code = PD_DONE;
+
+    *request = (struct request){.sweep = pd_sweep_default()};
+    request->sweep.varied = request->varied;
+    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
+        if (found == HELP) {
+            *wants_help = true;
+            return PD_DONE;
+        }
+        code = take(request, found, value);
+    }
+    return code == PD_DONE ? check_request(request) : code;
+}
+
+/* How far the sweep is, told on a terminal. */
+struct progress {
+    time_t begun, told;
+    size_t first; /* combinations that were there already */
+    bool has_first, shows;
+};
+
+static void show_progress(struct progress *progress, size_t done, size_t total, time_t now)
+{
+    double each = (double)(now - progress->begun) / (double)(done - progress->first);
+    long left = (long)(each * (double)(total - done) + 0.5);
+
+    (void)fprintf(stderr, "\r%zu of %zu combinations, %ld:%02ld:%02ld left ", done, total,
+                  left / 3600, left / 60 % 60, left % 60);
+    (void)fflush(stderr);
+    progress->told = now;
+}
+
+static void tell_progress(void *context, size_t done, size_t total)
+{
+    struct progress *progress = context;
+    time_t now = time(NULL);
+
+    if (!progress->has_first) {
+        progress->first = done - 1;
+        progress->has_first = true;
+    }
+    // once a second is enough
+    if (progress->shows && now != progress->told) {
+        show_progress(progress, done, total, now);
+    }
+}
+
+/* Leaves a clean line for what is printed next. */
+static void end_progress(const struct progress *progress)
+{
+    if (progress->shows && progress->told != progress->begun) {
+        (void)fprintf(stderr, "\r%60s\r", "");
+    }
+}
+
+static bool go_on(void *context)
+{
+    (void)context;
+    return !interrupt_came();
+}
+
+static int tell_interrupt(const struct pd_sweep_options *sweep,
+                          const struct pd_sweep_totals *totals)
+{
+    (void)fprintf(stderr,
+                  "pumpday: interrupted; %s.part holds %zu of %zu combinations, the same command "
+                  "with --resume goes on\n",
+                  sweep->file, totals->done, totals->combinations);
+    return interrupt_exit_code();
+}
+
+static int run(const struct pd_scenario *scenario, const struct request *request)
+{
+    struct progress progress = {.begun = time(NULL), .shows = isatty(STDERR_FILENO) == 1};
+    struct pd_sweep_options sweep = request->sweep;
+    struct pd_sweep_totals totals;
+    struct pd_error error = {.code = PD_DONE};
+    char shown[SHOWN_MOST];
+
+    progress.told = progress.begun;
+    sweep.day.go_on = go_on;
+    sweep.progress = tell_progress;
+    sweep.progress_context = &progress;
+    interrupt_watch();
+    bool good = pd_sweep(scenario, &sweep, &totals, &error);
+    end_progress(&progress);
+    if (!good && interrupt_came() && error.code == PD_SOLVER_FAILED) {
+        return tell_interrupt(&sweep, &totals);
+    }
+    if (!good && error.code == PD_BAD_USAGE) {
+        return usage_wrong(&usage, "--vary: %s", error.text);
+    }
+    pd_text_show(shown, sizeof shown, scenario->title);
+    if (good) {
+        (void)printf("%s\n\n", shown);
+        good = pd_sweep_table_write(stdout, sweep.file, sweep.varied_count, &error);
+    }
+    if (!good) {
+        pd_error_print(stderr, &error);
+        return (int)error.code;
+    }
+    (void)printf("%s\n", sweep.file);
+    return PD_DONE;
+}
+
+int cmd_sweep(int argc, char **argv)
+{
+    struct request request;
+    struct pd_scenario scenario;
+    struct pd_faults faults = {.count = 0};
+    bool wants_help = false;
+    int code = read_request(argc, argv, &request, &wants_help);
+
+    if (wants_help) {
+        return help_print(&usage);
+    }
+    if (code != PD_DONE) {
+        return code;
+    }
+    if (!pd_scenario_read(request.scenario, request.sets.list, request.sets.count, &scenario,
+                          &faults)) {
+        pd_faults_print(stderr, &faults);
+        return PD_BAD_INPUT;
+    }
+    code = run(&scenario, &request);
+    pd_scenario_free(&scenario);
+    return code;
+}

@@ -1,0 +1,61 @@
+/* Hashes a scenario by FNV-1a, 64 bits.
+ * Source: Fowler, Noll, Vo, Eastlake, "The FNV Non-Cryptographic Hash Algorithm", section 2. */
+#include "studies/fingerprint.h"
+
+#include <string.h>
+
+static const uint64_t offset_basis = 0xcbf29ce484222325U;
+static const uint64_t prime = 0x00000100000001b3U;
+
+static void add_number(uint64_t *hash, double number)
+{
+    unsigned char bytes[sizeof number];
+
+    memcpy(bytes, &number, sizeof number);
+    for (size_t i = 0; i < sizeof bytes; i++) {
+        *hash = (*hash ^ bytes[i]) * prime;
+    }
+}
+
+static void add_numbers(uint64_t *hash, const double *numbers, size_t count)
+{
+    // the count keeps the end of one list apart from the start of the next
+    add_number(hash, (double)count);
+    for (size_t i = 0; i < count; i++) {
+        add_number(hash, numbers[i]);
+    }
+}
+
+static void add_samples(uint64_t *hash, const struct pd_sample *samples, size_t count)
+{
+    add_number(hash, (double)count);
+    for (size_t i = 0; i < count; i++) {
+        add_number(hash, samples[i].time);
+        add_number(hash, samples[i].value);
+    }
+}
+
+uint64_t scenario_fingerprint(const struct pd_scenario *scenario)
+{
+    const struct pd_pump_points *pump = &scenario->pump;
+    uint64_t hash = offset_basis;
+
+    add_numbers(&hash, scenario->value, PD_ITEM_COUNT);
+    for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
+        add_number(&hash, scenario->given[i] ? 1 : 0);
+    }
+    add_numbers(&hash, pump->flow, pump->count);
+    add_numbers(&hash, pump->head, pump->count);
+    add_numbers(&hash, pump->power, pump->count);
+    add_numbers(&hash, pump->npsh_required, pump->has_npsh ? pump->count : 0);
+    add_number(&hash, (double)scenario->draw_count);
+    for (size_t i = 0; i < scenario->draw_count; i++) {
+        const struct pd_draw *draw = &scenario->draws[i];
+        const double numbers[] = {draw->time, draw->flow, draw->duration, draw->volume};
+        add_numbers(&hash, numbers, sizeof numbers / sizeof numbers[0]);
+    }
+    add_samples(&hash, scenario->profile, scenario->profile_count);
+    add_samples(&hash, scenario->supply, scenario->supply_count);
+    add_number(&hash, scenario->supply_is_level ? 1 : 0);
+    return hash;
+}

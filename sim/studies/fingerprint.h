@@ -1,0 +1,12 @@
+/* A number that differs for scenarios that differ. */
+#ifndef PUMPDAY_STUDIES_FINGERPRINT_H
+#define PUMPDAY_STUDIES_FINGERPRINT_H
+
+#include <pumpday/scenario.h>
+
+#include <stdint.h>
+
+/* Of all that the days of a scenario depend on: not its title, nor where it was read from. */
+uint64_t scenario_fingerprint(const struct pd_scenario *scenario);
+
+#endif

@@ -1,0 +1,123 @@
+/* Runs a sweep: a team of threads makes the rows, the calling thread writes them in order. */
+#include <pumpday/sweep.h>
+
+#include "studies/sweep_part.h"
+#include "studies/team.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* A sweep while it runs. */
+struct job {
+    struct sweep_plan plan;
+    struct sweep_part part;
+};
+
+struct pd_sweep_options pd_sweep_default(void)
+{
+    return (struct pd_sweep_options){.units = PD_UNITS_SI, .day = pd_day_default()};
+}
+
+static void *open_bench(void *context, struct pd_error *error)
+{
+    const struct job *job = context;
+
+    return sweep_bench_create(&job->plan, error);
+}
+
+static void close_bench(void *workspace)
+{
+    sweep_bench_free(workspace);
+}
+
+static bool no_memory(struct pd_error *error)
+{
+    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "no memory for the rows");
+}
+
+static bool make_rows(void *workspace, size_t number, bool (*go_on)(void *team), void *team,
+                      struct team_text *rows, struct pd_error *error)
+{
+    FILE *stream = open_memstream(&rows->text, &rows->length);
+
+    if (stream == NULL) {
+        return no_memory(error);
+    }
+    bool whole = sweep_rows_write(workspace, number, stream, go_on, team);
+    bool written = ferror(stream) == 0;
+    written = fclose(stream) == 0 && written;
+    if (whole && written) {
+        return true;
+    }
+    free(rows->text);
+    return whole ? no_memory(error) : false;
+}
+
+static bool add_rows(void *context, size_t number, const struct team_text *rows,
+                     struct pd_error *error)
+{
+    struct job *job = context;
+    const struct pd_sweep_options *options = job->plan.options;
+
+    if (!sweep_part_add(&job->part, rows->text, rows->length, error)) {
+        return false;
+    }
+    if (options->progress != NULL) {
+        options->progress(options->progress_context, number + 1, job->plan.combinations);
+    }
+    return true;
+}
+
+static bool may_go_on(void *context)
+{
+    const struct job *job = context;
+    const struct pd_day_options *day = &job->plan.options->day;
+
+    return day->go_on == NULL || day->go_on(day->go_on_context);
+}
+
+static int jobs_of(const struct pd_sweep_options *options)
+{
+    long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    long jobs = options->jobs > 0 ? options->jobs : processors;
+
+    return jobs < 1 ? 1 : jobs > PD_JOBS_MOST ? PD_JOBS_MOST : (int)jobs;
+}
+
+static bool run(struct job *job, struct pd_sweep_totals *totals, struct pd_error *error)
+{
+    struct team_work work = {
+        .first = job->part.combinations,
+        .end = job->plan.combinations,
+        .jobs = jobs_of(job->plan.options),
+        .context = job,
+        .open = open_bench,
+        .close = close_bench,
+        .make = make_rows,
+        .take = add_rows,
+        .go_on = may_go_on,
+    };
+
+    totals->resumed = job->part.combinations;
+    totals->done = team_run(&work, error);
+    if (totals->done == totals->combinations) {
+        return sweep_part_finish(&job->part, error);
+    }
+    sweep_part_leave(&job->part);
+    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+}
+
+bool pd_sweep(const struct pd_scenario *scenario, const struct pd_sweep_options *options,
+              struct pd_sweep_totals *totals, struct pd_error *error)
+{
+    struct job job;
+
+    memset(totals, 0, sizeof *totals);
+    if (!sweep_plan_make(scenario, options, &job.plan, error)) {
+        return false;
+    }
+    totals->combinations = job.plan.combinations;
+    totals->strategies = job.plan.strategy_count;
+    return sweep_part_open(&job.part, &job.plan, error) && run(&job, totals, error);
+}
