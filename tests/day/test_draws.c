@@ -1,6 +1,7 @@
 /* Draws, the profile and the supply's line through a day: when taps open and close, what flows. */
 #include "day/small_plant.h"
 
+#include "day/draws.h"
 #include "physics/near.h"
 
 #include <CUnit/CUnit.h>
@@ -167,6 +168,42 @@ static void a_draw_over_midnight(void)
     CU_ASSERT(within(small.result.time_draw_open, 300, instant));
 }
 
+/* The list of open draws by itself: each by volume ends at its own sigma, all of one instant
+ * together; closing by duration leaves those by volume alone. */
+static void the_list_closes_what_is_full(void)
+{
+    static struct open_draws draws;
+    double c = 6 * litre_per_minute / sqrt(3 * bar);
+
+    small_draw_volume(&small, 0, 6 * litre_per_minute, 1 * litre);
+    small_draw_volume(&small, 0, 6 * litre_per_minute, 2 * litre);
+    small_draw_volume(&small, 0, 12 * litre_per_minute, 2 * litre);
+    small_draw(&small, 0, 3 * litre_per_minute, 5);
+    CU_ASSERT_FATAL(small_run(&small, "peak-only"));
+    draws_clear(&draws);
+    CU_ASSERT_EQUAL(draws_coefficient(&draws), 0);
+    CU_ASSERT(isinf(draws.next_sigma));
+    for (size_t i = 0; i < 4; i++) {
+        CU_ASSERT(draws_open(&draws, &small.plant, i, 100));
+    }
+    CU_ASSERT(near(draws_coefficient(&draws), 4.5 * c, 1e-12));
+    CU_ASSERT(near(draws.next_sigma, 100 + 1 * litre / c, 1e-12));
+    draws_close(&draws, 1);
+    CU_ASSERT(near(draws_coefficient(&draws), 4.5 * c, 1e-12));
+    draws_close_full(&draws, draws.next_sigma - 0.01);
+    CU_ASSERT_EQUAL(draws.count, 4);
+    // the first and the third are full together
+    draws_close_full(&draws, draws.next_sigma);
+    CU_ASSERT(near(draws_coefficient(&draws), 1.5 * c, 1e-12));
+    CU_ASSERT(near(draws.next_sigma, 100 + 2 * litre / c, 1e-12));
+    draws_close(&draws, 3);
+    draws_set_profile(&draws, &small.plant, 12 * litre_per_minute);
+    CU_ASSERT(near(draws_coefficient(&draws), 3 * c, 1e-12));
+    draws_close_full(&draws, draws.next_sigma);
+    CU_ASSERT(near(draws_coefficient(&draws), 2 * c, 1e-12));
+    CU_ASSERT(isinf(draws.next_sigma));
+}
+
 /* More taps than anyone has are refused, with the time. */
 static void too_many_open_draws_are_told(void)
 {
@@ -202,5 +239,6 @@ void suite_draws(void)
     CU_ADD_TEST(suite, the_supply_is_linear_between_its_points);
     CU_ADD_TEST(suite, the_header_keeps_the_supply_s_peak);
     CU_ADD_TEST(suite, a_draw_over_midnight);
+    CU_ADD_TEST(suite, the_list_closes_what_is_full);
     CU_ADD_TEST(suite, too_many_open_draws_are_told);
 }
