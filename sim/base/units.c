@@ -75,6 +75,9 @@ static const struct pd_unit specific_energies[] = {{"kWh/m3", KWH, 0.0},
                                                    {"J/m3", 1.0, 0.0},
                                                    {NULL, 0.0, 0.0}};
 
+static const struct pd_unit velocities[] = {
+    {"m/s", 1.0, 0.0}, {"ft/s", FOOT, 0.0}, {NULL, 0.0, 0.0}};
+
 struct kind {
     const char *name;
     bool needs_unit;
@@ -99,6 +102,7 @@ static const struct kind kinds[PD_KIND_COUNT] = {
     [PD_KIND_PRICE] = {"price", true, prices},
     [PD_KIND_STARTS] = {"starts", false, starts},
     [PD_KIND_SPECIFIC_ENERGY] = {"specific energy", true, specific_energies},
+    [PD_KIND_VELOCITY] = {"velocity", true, velocities},
 };
 
 // a currency of a few letters or a sign, then /kWh

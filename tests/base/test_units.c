@@ -60,6 +60,7 @@ static const struct conversion conversions[] = {
     {PD_KIND_PRICE, "/kWh", 1, 1 / 3.6e6, 1e-15},
     {PD_KIND_SPECIFIC_ENERGY, "kWh/m3", 1, 3.6e6, 1e-15},
     {PD_KIND_SPECIFIC_ENERGY, "kWh/kgal", 1, 3.6e6 / 3.785411784, 1e-12},
+    {PD_KIND_VELOCITY, "ft/s", 8, 2.4384, 1e-15},
 };
 
 static void test_published_conversions(void)
