@@ -1,0 +1,255 @@
+/* What is counted of a day: runs, rests, hours, extremes, the trace. */
+#include "day/small_plant.h"
+
+#include "physics/near.h"
+
+#include <CUnit/CUnit.h>
+
+void suite_ledger(void);
+
+static const double hour = 3600;
+static const double instant = 1e-6; // s
+static struct small_plant small;
+static double *value; // of the small scenario's items
+
+static void begin(void)
+{
+    small_begin(&small);
+    value = small.scenario.value;
+    value[PD_ENERGY_STANDBY] = 2.5;
+}
+
+static void end(void)
+{
+    small_end(&small);
+}
+
+/* Four starts round eleven, two on each side of it: no hour by the clock has more than two. */
+static void the_worst_hour_slides(void)
+{
+    static const double minutes[] = {470, 650, 655, 665, 670, 900};
+
+    for (size_t i = 0; i < COUNT(minutes); i++) {
+        small_draw(&small, minutes[i] * 60, 10 * litre_per_minute, 60);
+    }
+    CU_ASSERT_FATAL(small_run(&small, "flow-start"));
+    CU_ASSERT_EQUAL(small.result.starts, 6);
+    CU_ASSERT_EQUAL(small.result.hours[10].starts, 2);
+    CU_ASSERT_EQUAL(small.result.hours[11].starts, 2);
+    CU_ASSERT_EQUAL(small.result.starts_in_worst_hour, 4);
+}
+
+/* Starts a whole hour apart do not share one: like draws at 08:00, 08:30 and 09:00 start the pump
+ * after the same delay, the first alone a little later. */
+static void an_hour_later_is_another_hour(void)
+{
+    small_draw(&small, 8 * hour - 1200, 10 * litre_per_minute, 60);
+    small_draw(&small, 8 * hour, 10 * litre_per_minute, 60);
+    small_draw(&small, 8 * hour + 1800, 10 * litre_per_minute, 60);
+    small_draw(&small, 9 * hour + 1, 10 * litre_per_minute, 60);
+    CU_ASSERT_FATAL(small_run(&small, "flow-start"));
+    CU_ASSERT_EQUAL(small.result.starts, 4);
+    CU_ASSERT_EQUAL(small.result.starts_in_worst_hour, 3);
+    small.draws[3].time = 8 * hour + 2300;
+    CU_ASSERT_FATAL(small_run(&small, "flow-start"));
+    CU_ASSERT_EQUAL(small.result.starts_in_worst_hour, 4);
+}
+
+/* A day with draws, a profile, a leak and a run over each midnight. */
+static void busy_day(void)
+{
+    value[PD_DAY_WARM_UP] = 3600;
+    value[PD_HOUSE_LEAK] = 0.05 * litre_per_minute;
+    small_profile(&small, 9 * hour, 0.5 * litre_per_minute);
+    small_profile(&small, 17 * hour, 0);
+    small_draw(&small, 6.99 * hour, 12 * litre_per_minute, 900);
+    small_draw_volume(&small, 11.9 * hour, 10 * litre_per_minute, 60 * litre);
+    small_draw(&small, 18 * hour, 30 * litre_per_minute, 3.5 * hour);
+    small_draw(&small, 23.95 * hour, 15 * litre_per_minute, 600);
+}
+
+static void hours_sum_to_the_day(void)
+{
+    struct pd_hour sum = {.lowest_tap_pressure = (double)INFINITY};
+
+    busy_day();
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    const struct pd_day_result *day = &small.result;
+    for (int i = 0; i < PD_HOURS; i++) {
+        sum.starts += day->hours[i].starts;
+        sum.run_time += day->hours[i].run_time;
+        sum.energy += day->hours[i].energy;
+        sum.volume += day->hours[i].volume;
+        sum.lowest_tap_pressure = fmin(sum.lowest_tap_pressure, day->hours[i].lowest_tap_pressure);
+        CU_ASSERT(day->hours[i].run_time <= hour + instant);
+        CU_ASSERT(day->hours[i].energy >= 2.5 * hour * (1 - 1e-9));
+    }
+    CU_ASSERT_EQUAL(sum.starts, day->starts);
+    CU_ASSERT(near(sum.run_time, day->run_time, 1e-9));
+    CU_ASSERT(near(sum.energy, day->energy, 1e-9));
+    CU_ASSERT(near(sum.volume, day->delivered, 1e-9));
+    CU_ASSERT_EQUAL(sum.lowest_tap_pressure, day->lowest_tap_pressure);
+    // the long draw runs the pump through whole hours
+    CU_ASSERT(within(day->hours[19].run_time, hour, instant));
+    CU_ASSERT(within(day->hours[20].run_time, hour, instant));
+    // nothing is drawn before the carried run is over and seven o'clock comes
+    CU_ASSERT(isnan(day->hours[3].lowest_tap_pressure));
+    CU_ASSERT_EQUAL(day->hours[3].volume, 0);
+}
+
+static void runs_sum_to_the_day(void)
+{
+    double run_time = 0, energy = 0, volume = 0;
+
+    busy_day();
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    const struct pd_day_result *day = &small.result;
+    CU_ASSERT_FATAL(day->run_count > 4);
+    double shortest_run = INFINITY, shortest_rest = INFINITY;
+    for (size_t i = 0; i < day->run_count; i++) {
+        const struct pd_run *run = &day->runs[i];
+        run_time += run->run_time;
+        energy += run->energy;
+        volume += run->volume;
+        if (i > 0) {
+            const struct pd_run *before = run - 1;
+            double rest = run->start - before->start - before->run_time;
+            CU_ASSERT(within(run->rest_before, rest, instant));
+            shortest_rest = fmin(shortest_rest, rest);
+        }
+        bool piece = i == 0 || i + 1 == day->run_count;
+        shortest_run = piece ? shortest_run : fmin(shortest_run, run->run_time);
+    }
+    CU_ASSERT_EQUAL(day->runs[0].start_cause, PD_CAUSE_CARRIED_OVER);
+    CU_ASSERT_EQUAL(day->runs[day->run_count - 1].stop_cause, PD_CAUSE_END_OF_DAY);
+    CU_ASSERT(near(run_time, day->run_time, 1e-9));
+    CU_ASSERT(near(energy, day->energy - 2.5 * 86400, 1e-9));
+    CU_ASSERT(within(shortest_run, day->shortest_run, instant));
+    CU_ASSERT(within(shortest_rest, day->shortest_rest, instant));
+    // at rest the pump still lets the main's water through, and none back
+    CU_ASSERT(volume <= day->supplied * (1 + 1e-6));
+    CU_ASSERT(volume > 0.9 * day->supplied);
+}
+
+/* Standing by all day: 2.5 W for 24 h is 60 Wh. */
+static void standby_alone(void)
+{
+    small_rest(&small);
+    CU_ASSERT_FATAL(small_run(&small, "peak-only"));
+    CU_ASSERT(near(small.result.energy, 0.06 * 3.6e6, 1e-12));
+    CU_ASSERT(near(small.result.hours[5].energy, 2.5 * hour, 1e-12));
+    CU_ASSERT_EQUAL(small.result.run_time, 0);
+    CU_ASSERT_EQUAL(small.result.run_count, 0);
+    CU_ASSERT(isnan(small.result.shortest_run));
+    CU_ASSERT(isnan(small.result.shortest_rest));
+    CU_ASSERT(isnan(small.result.lowest_tap_pressure));
+    CU_ASSERT(isnan(small.result.lowest_suction_pressure));
+}
+
+/* Least and greatest of the day against those of a close trace. */
+static void extremes_are_those_of_the_trace(void)
+{
+    double tap = INFINITY, header = -INFINITY, suction = INFINITY, dark = 0;
+
+    value[PD_LIMIT_TAP_PRESSURE] = 2.5 * bar;
+    small_draw(&small, 1 * hour, 12 * litre_per_minute, 600);
+    small_draw(&small, 1 * hour + 60, 60 * litre_per_minute, 200);
+    small.options.trace_every = 0.05;
+    small.options.trace_from = 1 * hour;
+    small.options.trace_to = 1 * hour + 800;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    for (size_t i = 0; i + 1 < small.row_count; i++) {
+        const struct pd_trace_row *row = &small.rows[i];
+        bool low = row->demand_flow > 0 && row->tap_pressure < 2.5 * bar;
+        tap = row->demand_flow > 0 ? fmin(tap, row->tap_pressure) : tap;
+        header = fmax(header, row->header_pressure);
+        suction = row->pump_flow > 0 ? fmin(suction, row->suction_pressure) : suction;
+        dark += low ? row[1].time - row->time : 0;
+    }
+    CU_ASSERT(within(small.result.lowest_tap_pressure, tap, 1e-3 * bar));
+    CU_ASSERT(small.result.lowest_tap_pressure <= tap + 1);
+    // the highest may be of the tank's filling in the warm-up, which lasts into the day
+    CU_ASSERT(within(small.result.highest_header_pressure, header, 1e-2 * bar));
+    CU_ASSERT(within(small.result.lowest_suction_pressure, suction, 1e-3 * bar));
+    CU_ASSERT(dark > 100);
+    CU_ASSERT(within(small.result.time_below_tap_limit, dark, 0.1));
+}
+
+/* Available: pressure and atmosphere less vapour pressure, as a head; required: 2 m at every flow.
+ */
+static void the_npsh_margin_by_hand(void)
+{
+    struct pd_pump_points *pump = &small.scenario.pump;
+
+    pump->has_npsh = true;
+    for (size_t i = 0; i < pump->count; i++) {
+        pump->npsh_required[i] = 2;
+    }
+    small_draw(&small, 1 * hour, 30 * litre_per_minute, 600);
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    double absolute = small.result.lowest_suction_pressure + 101325;
+    // steam tables, values from memory: 1705.8 Pa at 15 degC, 999.3 kg/m3 at 0.5 MPa
+    double margin = (absolute - 1705.8) / (999.3 * 9.80665) - 2;
+    CU_ASSERT(near(small.result.lowest_npsh_margin, margin, 1e-4));
+    pump->has_npsh = false;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT(isnan(small.result.lowest_npsh_margin));
+}
+
+/* Rows at every multiple of the step, each once, and at the events between them. */
+static void the_trace_has_its_rows(void)
+{
+    size_t multiples = 0;
+
+    small_draw(&small, 1 * hour + 7.5, 12 * litre_per_minute, 600);
+    small.options.trace_every = 60;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_FATAL(small.row_count > 1441);
+    for (size_t i = 0; i < small.row_count; i++) {
+        double time = small.rows[i].time;
+        bool multiple = fabs(time / 60 - round(time / 60)) < 1e-9;
+        multiples += multiple;
+        CU_ASSERT(i == 0 || time >= small.rows[i - 1].time);
+    }
+    CU_ASSERT_EQUAL(multiples, 1441);
+    CU_ASSERT_EQUAL(small.rows[0].time, 0);
+    CU_ASSERT(within(small.rows[small.row_count - 1].time, 86400, instant));
+    CU_ASSERT_EQUAL(small_row(&small, 1 * hour + 7.5)->time, 1 * hour + 7.5);
+}
+
+static bool refuse(void *context, const struct pd_trace_row *row)
+{
+    (void)row;
+    return --*(int *)context > 0;
+}
+
+/* A trace that cannot be written ends the day with an error at once. */
+static void a_refused_row_ends_the_day(void)
+{
+    struct pd_error error = {.code = PD_DONE};
+    int left = 10;
+
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    small.options.trace = refuse;
+    small.options.trace_context = &left;
+    small.options.trace_every = 60;
+    CU_ASSERT_FALSE(pd_day_run(small.day, &small.plant, &small.strategy, &small.options,
+                               &small.result, &error));
+    CU_ASSERT_EQUAL(error.code, PD_OUTPUT_FAILED);
+    CU_ASSERT_EQUAL(left, 0);
+}
+
+void suite_ledger(void)
+{
+    CU_pSuite suite = CU_add_suite_with_setup_and_teardown("ledger", NULL, NULL, begin, end);
+
+    CU_ADD_TEST(suite, the_worst_hour_slides);
+    CU_ADD_TEST(suite, an_hour_later_is_another_hour);
+    CU_ADD_TEST(suite, hours_sum_to_the_day);
+    CU_ADD_TEST(suite, runs_sum_to_the_day);
+    CU_ADD_TEST(suite, standby_alone);
+    CU_ADD_TEST(suite, extremes_are_those_of_the_trace);
+    CU_ADD_TEST(suite, the_npsh_margin_by_hand);
+    CU_ADD_TEST(suite, the_trace_has_its_rows);
+    CU_ADD_TEST(suite, a_refused_row_ends_the_day);
+}
