@@ -9,10 +9,9 @@ enum pd_check_level { PD_CHECK_OK, PD_CHECK_WARN, PD_CHECK_FAIL };
 
 /* Which side of the limit passes. */
 enum pd_check_sense {
-    PD_CHECK_TELLS,    /* no limit: the line's level was decided otherwise */
-    PD_CHECK_AT_MOST,  /* found <= limit passes */
-    PD_CHECK_AT_LEAST, /* found >= limit passes */
-    PD_CHECK_SHOWN     /* a limit to be seen, the level was decided otherwise */
+    PD_CHECK_TELLS,   /* no limit: the line's level was decided otherwise */
+    PD_CHECK_AT_MOST, /* found <= limit passes */
+    PD_CHECK_AT_LEAST /* found >= limit passes */
 };
 
 enum { PD_CHECK_LINES_MOST = 80 };
@@ -26,6 +25,7 @@ struct pd_check_line {
     double found;         /* SI; NAN: words tell */
     const char *words;    /* found in words, or NULL */
     enum pd_check_sense sense;
+    bool decided;       /* the level does not follow from the limit alone */
     double limit;       /* SI */
     const char *source; /* where the limit comes from */
     const char *note;   /* what to do or to know; NULL: nothing */

@@ -2,6 +2,7 @@
 #ifndef PUMPDAY_PUMPDAY_H
 #define PUMPDAY_PUMPDAY_H
 
+#include <pumpday/check.h>
 #include <pumpday/compare.h>
 #include <pumpday/sweep.h>
 

@@ -11,6 +11,7 @@ struct command {
     int (*run)(int argc, char **argv);
 };
 
+int cmd_check(int argc, char **argv);
 int cmd_compare(int argc, char **argv);
 int cmd_items(int argc, char **argv);
 int cmd_new(int argc, char **argv);
