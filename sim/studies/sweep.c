@@ -100,8 +100,12 @@ static bool run(struct job *job, struct pd_sweep_totals *totals, struct pd_error
     };
 
     totals->resumed = job->part.combinations;
-    totals->done = team_run(&work, error);
-    if (totals->done == totals->combinations) {
+    totals->done = job->part.combinations;
+    // a wish to stop that came before the first row leaves none
+    if (may_go_on(job)) {
+        totals->done = team_run(&work, error);
+    }
+    if (totals->done == totals->combinations && error->code == PD_DONE) {
         return sweep_part_finish(&job->part, error);
     }
     sweep_part_leave(&job->part);

@@ -96,7 +96,7 @@ static bool count_steps(const struct reading *reading, double to, struct pd_vari
         return tell(reading, "the step leads away from the end", varied->list,
                     "FROM:TO:STEP with a step towards TO");
     }
-    if (!(steps < PD_COMBINATIONS_MOST)) {
+    if (!(steps + end_slack < PD_COMBINATIONS_MOST)) {
         return pd_error_set(reading->error, PD_BAD_USAGE, NULL, 0, reading->row->name,
                             "too many values, expected at most %d", PD_COMBINATIONS_MOST);
     }
@@ -107,20 +107,19 @@ static bool count_steps(const struct reading *reading, double to, struct pd_vari
 static bool read_range(const struct reading *reading, struct pd_varied *varied)
 {
     const char *at = varied->list;
+    const char *first = strchr(at, ':');
+    const char *second = first != NULL ? strchr(first + 1, ':') : NULL;
     char text[PD_VALUE_MOST];
     double part[3];
 
+    if (second == NULL || strchr(second + 1, ':') != NULL) {
+        return tell(reading, "a range of other than three parts", at, "FROM:TO:STEP");
+    }
     for (int i = 0; i < 3; i++) {
-        if (at == NULL) {
-            return tell(reading, "a range of too few parts", varied->list, "FROM:TO:STEP");
-        }
         if (!cut(reading, at, ':', text, &at) ||
             !read_number(reading, text, i == 2, &part[i], &varied->unit)) {
             return false;
         }
-    }
-    if (at != NULL) {
-        return tell(reading, "a range of too many parts", varied->list, "FROM:TO:STEP");
     }
     varied->is_range = true;
     varied->from = part[0];
@@ -207,8 +206,8 @@ bool pd_varied_read(const char *text, struct pd_varied *varied, struct pd_error 
     if (reading.row->kind == PD_KIND_TEXT) {
         return tell(&reading, "no item to vary", text, "a quantity or a choice");
     }
-    return strchr(varied->list, ':') != NULL ? read_range(&reading, varied)
-                                             : read_list(&reading, varied);
+    bool is_range = reading.row->kind != PD_KIND_CHOICE && strchr(varied->list, ':') != NULL;
+    return is_range ? read_range(&reading, varied) : read_list(&reading, varied);
 }
 
 void pd_varied_text(const struct pd_varied *varied, size_t index, char text[PD_VALUE_MOST])
