@@ -33,7 +33,7 @@ struct check_day {
     double highest_flow; /* m3/s through the service pipe */
     double usual_flow;   /* m3/s: half of the water pumped went at less; NAN if none was */
     double npsh_flow;    /* m3/s at the least margin; NAN without npsh_required */
-    double longest_dry;  /* s on, without flow and under the dry pressure */
+    double longest_dry;  /* s on in one spell without flow and under the dry pressure */
     double lowest_inlet; /* Pa gauge at the inlet with the pump on; NAN if it never was */
 };
 

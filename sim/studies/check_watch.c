@@ -18,7 +18,7 @@ struct watch {
     struct pd_trace_row last;
     bool has_last;
     double least_margin; /* m */
-    double dry_since;    /* s; NAN while it does not run dry */
+    double dry_spell;    /* s on without flow and pressure, so far */
     double volume[BINS]; /* m3 pumped at a flow */
     double bin;          /* m3/s, width of one */
 };
@@ -44,18 +44,21 @@ static void watch_npsh(struct watch *watch, const struct pd_trace_row *row)
     }
 }
 
-/* Running dry as the guard would have it: no flow, and no pressure to show for it. */
+/* Running dry as the guard would have it: on, no flow, and no pressure to show for it.  A stop does
+ * not end the spell, since the controller starts again at once. */
 static void watch_dry(struct watch *watch, const struct pd_trace_row *row)
 {
-    bool dry = row->pump_on && row->pump_flow < watch->strategy->stop_flow &&
+    bool dry = row->pump_flow < watch->strategy->stop_flow &&
                row->header_pressure < watch->strategy->dry_pressure;
 
     if (!dry) {
-        watch->dry_since = NAN;
+        watch->dry_spell = 0;
         return;
     }
-    watch->dry_since = isnan(watch->dry_since) ? row->time : watch->dry_since;
-    watch->seen->longest_dry = fmax(watch->seen->longest_dry, row->time - watch->dry_since);
+    if (watch->has_last && watch->last.pump_on) {
+        watch->dry_spell += row->time - watch->last.time;
+    }
+    watch->seen->longest_dry = fmax(watch->seen->longest_dry, watch->dry_spell);
 }
 
 /* The water that went through since the last look. */
@@ -111,7 +114,6 @@ bool check_day_run(struct pd_day *day, const struct pd_plant *plant,
         .strategy = strategy,
         .seen = seen,
         .least_margin = INFINITY,
-        .dry_since = NAN,
         .bin = bins_reach * plant->pump.last_flow / BINS,
     };
 

@@ -1,0 +1,53 @@
+/* `pumpday check` as an installer would use it. */
+#include "cli/program.h"
+
+#include <CUnit/CUnit.h>
+
+void suite_cli_check(void);
+
+#define QUICK                                                                                      \
+    "$P check --quick --supply '40 psi' --shutoff '90 ft' --duty '10 gpm@75 ft' "                  \
+    "--draw '0.5 gpm' "
+
+static void help_and_usage(void)
+{
+    CU_ASSERT(program_ends("$P check --help", 0, "example"));
+    CU_ASSERT(program_ends("$P check", 2, "scenario"));
+    CU_ASSERT(program_ends("$P check $S --tank '24 L'", 2, "--tank is for --quick"));
+    CU_ASSERT(program_ends("$P check --quick $S --duty '1 gpm@1 m'", 2, "without a scenario"));
+    CU_ASSERT(program_ends("$P check $T/nowhere", 3, "nowhere"));
+}
+
+/* A fail ends with 1, none with 0. */
+static void exit_code_by_the_lines(void)
+{
+    CU_ASSERT(program_ends("$P check $S --strategy pressure-start", 0, "\n0 of "));
+    CU_ASSERT(program_ends("$P check $S --strategy pressure-start --set 'supply.pressure=19 psi'",
+                           1, "fail  lowest pressure of the main"));
+    CU_ASSERT(program_ends("$P check $S --csv --units us --strategy peak-only | head -n 1", 0,
+                           "strategy,what,found,unit,sense,limit,source,level,note"));
+}
+
+static void quick_in_both_systems(void)
+{
+    CU_ASSERT(program_ends(QUICK "--tank '20 gal' --units us", 0, "of 9 lines fail"));
+    CU_ASSERT(program_ends(QUICK "--tank '20 gal' --units us", 0, "precharge"));
+    // 2.758 bar and 27.432 m of water of 999.3 kg/m3 (IAPWS, 15 degC), 2.688 bar
+    CU_ASSERT(program_ends(QUICK "--tank '76 L'", 0, "5.45 bar"));
+    CU_ASSERT(program_ends(QUICK "--tank '4 L' --start '60 psi' --precharge '70 psi'", 1,
+                           "fail  precharge"));
+    CU_ASSERT(program_ends(QUICK, 2, "--quick needs --tank"));
+    CU_ASSERT(program_ends(QUICK "--tank 20", 2, "--tank: no unit"));
+    CU_ASSERT(program_ends(QUICK "--tank '20 gal' --duty '10 gpm'", 2, "FLOW@HEAD"));
+    CU_ASSERT(program_ends(QUICK "--tank '20 gal' --duty '10 gpm@95 ft'", 2, "shutoff head"));
+}
+
+void suite_cli_check(void)
+{
+    CU_pSuite suite =
+        CU_add_suite_with_setup_and_teardown("cli check", NULL, NULL, program_begin, program_end);
+
+    CU_ADD_TEST(suite, help_and_usage);
+    CU_ADD_TEST(suite, exit_code_by_the_lines);
+    CU_ADD_TEST(suite, quick_in_both_systems);
+}

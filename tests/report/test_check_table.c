@@ -1,0 +1,150 @@
+/* The table of a check fits its width, and its CSV holds what the lines hold. */
+#include "report/amount.h"
+#include "report/check_table.h"
+
+#include "report/text_file.h"
+
+#include <CUnit/CUnit.h>
+#include <math.h>
+
+void suite_check_table(void);
+
+static struct pd_check sample(void)
+{
+    struct pd_check check = {.count = 3, .fails = 1, .warnings = 1};
+
+    check.line[0] = (struct pd_check_line){
+        .what = "static pressure at the lowest fixture",
+        .kind = PD_KIND_PRESSURE,
+        .found = 4e5,
+        .sense = PD_CHECK_AT_MOST,
+        .limit = 5.515806e5,
+        .source = "UPC 608.2, IPC 604.8",
+    };
+    check.line[1] = (struct pd_check_line){
+        .level = PD_CHECK_WARN,
+        .what = "suction cut-off (guard.low_suction)",
+        .kind = PD_KIND_PRESSURE,
+        .found = NAN,
+        .words = "none",
+        .sense = PD_CHECK_AT_LEAST,
+        .limit = 34.47379e3,
+        .source = "a source of many words that has to go on in the line below it, and once more",
+        .note = "words, more words",
+    };
+    check.line[2] = (struct pd_check_line){
+        .level = PD_CHECK_FAIL,
+        .strategy = "flow-start",
+        .what = "starts in the day",
+        .kind = PD_KIND_STARTS,
+        .found = 301,
+        .sense = PD_CHECK_AT_MOST,
+        .limit = 300,
+        .source = "here",
+        .note = "a note that is so long that it does not fit the width of the table and has to go "
+                "on in a line of its own below",
+    };
+    return check;
+}
+
+static size_t longest_line(const char *text)
+{
+    size_t longest = 0;
+
+    for (const char *at = text; *at != '\0';) {
+        size_t length = strcspn(at, "\n");
+        longest = length > longest ? length : longest;
+        at += length + (at[length] == '\n');
+    }
+    return longest;
+}
+
+static bool has(const char *text, const char *words)
+{
+    if (strstr(text, words) != NULL) {
+        return true;
+    }
+    (void)printf("\n      no \"%s\" in\n%s", words, text);
+    return false;
+}
+
+static void table_within_its_width(void)
+{
+    struct pd_check check = sample();
+    char text[TEXT_MOST];
+    FILE *stream = tmpfile();
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+    pd_check_write_table(stream, &check, PD_UNITS_US, false);
+    (void)stream_text(stream, text);
+    (void)fclose(stream);
+    CU_ASSERT(longest_line(text) <= 100);
+    CU_ASSERT(has(text, "the installation\nok    static"));
+    // 5.515806 bar are 80 psi, 34.47379 kPa are 5 psi
+    CU_ASSERT(has(text, "58.0 psi    <= 80.0 psi"));
+    CU_ASSERT(has(text, "none        >= 5.0 psi"));
+    CU_ASSERT(has(text, "\n\nflow-start\nfail  starts in the day"));
+    CU_ASSERT(has(text, "once more\n"));
+    CU_ASSERT(has(text, "own below\n"));
+    CU_ASSERT_PTR_NULL(strchr(text, '\x1b'));
+}
+
+static void colours_when_asked(void)
+{
+    struct pd_check check = sample();
+    char text[TEXT_MOST];
+    FILE *stream = tmpfile();
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+    pd_check_write_table(stream, &check, PD_UNITS_SI, true);
+    (void)stream_text(stream, text);
+    (void)fclose(stream);
+    CU_ASSERT(has(text, "\x1b[31mfail\x1b[0m  starts"));
+}
+
+static void csv_of_the_lines(void)
+{
+    struct pd_check check = sample();
+    char text[TEXT_MOST];
+    FILE *stream = tmpfile();
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+    pd_check_write_csv(stream, &check, PD_UNITS_SI);
+    (void)stream_text(stream, text);
+    (void)fclose(stream);
+    CU_ASSERT(has(text, "strategy,what,found,unit,sense,limit,source,level,note\n"));
+    CU_ASSERT(has(text, "\n,static pressure at the lowest fixture,4,bar,at most,5.51581,"
+                        "\"UPC 608.2, IPC 604.8\",ok,\n"));
+    CU_ASSERT(has(text, ",none,bar,at least,0.344738,"));
+    CU_ASSERT(has(text, "flow-start,starts in the day,301,,at most,300,here,fail,"));
+}
+
+static void amounts(void)
+{
+    char text[PD_AMOUNT_MOST];
+
+    pd_amount_text(text, PD_KIND_PRESSURE, PD_UNITS_SI, -300);
+    CU_ASSERT(same_text(text, "0.00 bar"));
+    pd_amount_text(text, PD_KIND_VELOCITY, PD_UNITS_US, 2.4384);
+    CU_ASSERT(same_text(text, "8.0 ft/s"));
+    pd_amount_text(text, PD_KIND_TIME, PD_UNITS_SI, NAN);
+    CU_ASSERT(same_text(text, "-"));
+    // every kind with a unit is shown in one that the program knows
+    for (int kind = 0; kind < PD_KIND_COUNT; kind++) {
+        for (int units = PD_UNITS_SI; units <= PD_UNITS_US; units++) {
+            const char *unit = pd_amount_unit((enum pd_kind)kind, (enum pd_unit_system)units);
+            CU_ASSERT(unit != NULL && (!pd_kind_needs_unit((enum pd_kind)kind) ||
+                                       pd_unit_find((enum pd_kind)kind, unit) != NULL));
+        }
+    }
+}
+
+void suite_check_table(void)
+{
+    CU_pSuite suite = CU_add_suite("check table", NULL, NULL);
+
+    CU_ADD_TEST(suite, table_within_its_width);
+    CU_ADD_TEST(suite, colours_when_asked);
+    CU_ADD_TEST(suite, csv_of_the_lines);
+    CU_ADD_TEST(suite, amounts);
+}

@@ -1,0 +1,373 @@
+/* The check: each line against the published limit named beside it, from both sides. */
+#include <pumpday/check.h>
+
+#include "physics/near.h"
+#include "scenario/folder.h"
+
+#include <CUnit/CUnit.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+void suite_check(void);
+
+static const double psi = 6894.757; /* Pa; NIST SP 811 */
+
+static struct pd_check check;
+
+/* Checks the smallest scenario with some items set, under one strategy. */
+static bool checks(const char *const *sets, size_t count, const char *strategy)
+{
+    static struct pd_scenario scenario;
+    static struct pd_faults faults;
+    struct pd_check_options options = pd_check_default();
+    struct pd_error error = {.code = PD_DONE};
+    struct folder folder;
+
+    faults.count = 0;
+    CU_ASSERT_TRUE_FATAL(folder_make(&folder));
+    folder_fill(&folder);
+    bool good = pd_scenario_read(folder.path, sets, count, &scenario, &faults);
+    pd_faults_print(stdout, &faults);
+    options.strategies[0] = pd_strategy_find(strategy);
+    options.strategy_count = 1;
+    if (good) {
+        good = pd_check(&scenario, &options, &check, &error);
+        pd_scenario_free(&scenario);
+    }
+    folder_remove(&folder);
+    return good;
+}
+
+/* The line that begins with some words; an empty one and a failed test if there is none. */
+static const struct pd_check_line *line_of(const char *what)
+{
+    static const struct pd_check_line none = {.what = "", .source = "", .words = ""};
+
+    for (size_t i = 0; i < check.count; i++) {
+        if (strncmp(check.line[i].what, what, strlen(what)) == 0) {
+            return &check.line[i];
+        }
+    }
+    (void)printf("\n      no line \"%s\" ", what);
+    CU_ASSERT(false);
+    return &none;
+}
+
+static bool has_line(const char *what)
+{
+    for (size_t i = 0; i < check.count; i++) {
+        if (strncmp(check.line[i].what, what, strlen(what)) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static enum pd_check_level level_with(const char *set, const char *strategy, const char *what)
+{
+    CU_ASSERT_TRUE_FATAL(checks(&set, 1, strategy));
+    return line_of(what)->level;
+}
+
+/* UPC 608.2 and IPC 604.8: at most 80 psi static.  38 m of water of 15 degC are 54.0 psi: with
+ * 999.1 kg/m3 (IAPWS) 38 * 999.1 * 9.80665 = 372.3 kPa. */
+static void static_pressure_against_the_code(void)
+{
+    const char *lowest[] = {"house.lowest_fixture=-6 m", "supply.pressure=20 psi"};
+
+    CU_ASSERT_TRUE_FATAL(checks((const char *const[]){"supply.pressure=25.5 psi"}, 1, "peak-only"));
+    const struct pd_check_line *line = line_of("static pressure at the lowest");
+    CU_ASSERT(near(line->limit, 80 * psi, 1e-6));
+    CU_ASSERT(near(line->found, 25.5 * psi + 372.3e3, 2e-3));
+    CU_ASSERT_STRING_EQUAL(line->source, "UPC 608.2, IPC 604.8");
+    CU_ASSERT_EQUAL(line->level, PD_CHECK_OK);
+    // the taps stand 3 m higher by default, 29.4 kPa
+    CU_ASSERT(near(line->found - line_of("static pressure at the taps")->found, 29.39e3, 2e-3));
+    CU_ASSERT_STRING_EQUAL(line_of("pressure-reducing")->words, "not needed");
+    CU_ASSERT_EQUAL(level_with("supply.pressure=26.5 psi", "peak-only", "static pressure at the l"),
+                    PD_CHECK_FAIL);
+    CU_ASSERT_EQUAL(line_of("pressure-reducing")->level, PD_CHECK_FAIL);
+    CU_ASSERT_STRING_EQUAL(line_of("pressure-reducing")->words, "needed behind the pump");
+    // a cellar tap 6 m down sees 8.5 psi more
+    CU_ASSERT_TRUE(checks(lowest, 2, "peak-only"));
+    CU_ASSERT_EQUAL(line_of("static pressure at the lowest")->level, PD_CHECK_FAIL);
+    CU_ASSERT_EQUAL(line_of("static pressure at the taps")->level, PD_CHECK_OK);
+    CU_ASSERT_EQUAL(level_with("supply.pressure=81 psi", "peak-only", "pressure-reducing"),
+                    PD_CHECK_FAIL);
+    CU_ASSERT_STRING_EQUAL(line_of("pressure-reducing")->words, "needed, pump or not");
+}
+
+static void tank_against_its_plate(void)
+{
+    CU_ASSERT_EQUAL(level_with("house.leak=", "peak-only", "static pressure at the tank"),
+                    PD_CHECK_WARN);
+    // 2 bar and 3.72 bar of the pump
+    CU_ASSERT_EQUAL(level_with("tank.rated_pressure=5.8 bar", "peak-only",
+                               "static pressure at the t"
+                               "ank"),
+                    PD_CHECK_OK);
+    CU_ASSERT_EQUAL(level_with("tank.rated_pressure=5.6 bar", "peak-only",
+                               "static pressure at the t"
+                               "ank"),
+                    PD_CHECK_FAIL);
+}
+
+/* 10 NYCRR 5-1.27: no less than 20 psi in the main.  Chicago 18-29: suction never under 5 psi. */
+static void main_and_suction(void)
+{
+    const char *narrow[] = {"service.diameter=10 mm", "supply.pressure=1.5 bar"};
+
+    CU_ASSERT_EQUAL(level_with("supply.pressure=19.9 psi", "pressure-start", "lowest pressure of"),
+                    PD_CHECK_FAIL);
+    CU_ASSERT_EQUAL(level_with("supply.pressure=20.1 psi", "pressure-start", "lowest pressure of"),
+                    PD_CHECK_OK);
+    CU_ASSERT(near(line_of("lowest pressure of")->limit, 20 * psi, 1e-6));
+    // behind the service pipe it is less, which is no fault of the main's
+    CU_ASSERT_EQUAL(line_of("lowest suction pressure")->level, PD_CHECK_WARN);
+    CU_ASSERT(near(line_of("lowest suction, against")->limit, 5 * psi, 1e-6));
+    CU_ASSERT_EQUAL(line_of("lowest suction, against")->level, PD_CHECK_OK);
+    CU_ASSERT_TRUE(checks(narrow, 2, "pressure-start"));
+    CU_ASSERT_EQUAL(line_of("lowest suction, against")->level, PD_CHECK_FAIL);
+    CU_ASSERT_EQUAL(line_of("suction cut-off")->level, PD_CHECK_WARN);
+    CU_ASSERT_EQUAL(level_with("guard.low_suction=4 psi", "peak-only", "suction cut-off"),
+                    PD_CHECK_FAIL);
+    CU_ASSERT_EQUAL(level_with("guard.low_suction=6 psi", "peak-only", "suction cut-off"),
+                    PD_CHECK_OK);
+}
+
+/* (p_atm - p_v)/(rho g) + 0.5 m by ISO 2533 and IAPWS-IF97, no losses: 10.710 m at the sea and
+ * 10 degC, 9.368 m at 1000 m and 25 degC, 6.676 m at 2000 m and 60 degC. */
+static void suction_head_by_height_and_warmth(void)
+{
+    static const struct {
+        const char *altitude, *temperature;
+        double available;
+    } cases[] = {
+        {"site.altitude=0 m", "water.temperature=10 degC", 10.710},
+        {"site.altitude=1000 m", "water.temperature=25 degC", 9.368},
+        {"site.altitude=2000 m", "water.temperature=60 degC", 6.676},
+    };
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        const char *sets[] = {
+            "supply.kind=cistern",      "supply.pressure=",   "supply.level=0.5 m",
+            "service.diameter=1000 mm", "service.loss_k=0",   "check_valve.loss_k=0",
+            cases[i].altitude,          cases[i].temperature, "check_valve.opening_pressure=0 Pa"};
+        CU_ASSERT_TRUE_FATAL(checks(sets, COUNT(sets), "pressure-start"));
+        const struct pd_check_line *line = line_of("suction head");
+        CU_ASSERT_DOUBLE_EQUAL(line->found, cases[i].available, 0.004);
+        // pump.csv tells nothing to compare with
+        CU_ASSERT_EQUAL(line->level, PD_CHECK_WARN);
+        // a cistern is no main
+        CU_ASSERT_FALSE(has_line("lowest pressure of the main"));
+        CU_ASSERT_FALSE(has_line("suction cut-off"));
+    }
+}
+
+/* Chicago 18-29-604.10.1.2: at most 8 ft/s = 2.4384 m/s.  The bore is common practice. */
+static void suction_pipe(void)
+{
+    CU_ASSERT_EQUAL(level_with("service.diameter=40 mm", "pressure-start", "highest velocity"),
+                    PD_CHECK_OK);
+    CU_ASSERT(near(line_of("highest velocity")->limit, 2.4384, 1e-9));
+    double wide = line_of("highest velocity")->found;
+    CU_ASSERT_EQUAL(level_with("service.diameter=9 mm", "pressure-start", "highest velocity"),
+                    PD_CHECK_FAIL);
+    // four times as narrow, so sixteen times as fast but for what the narrow pipe chokes
+    CU_ASSERT(line_of("highest velocity")->found > 3 * wide);
+    CU_ASSERT_EQUAL(line_of("bore of")->level, PD_CHECK_WARN);
+    CU_ASSERT_EQUAL(level_with("pump.inlet_diameter=25 mm", "peak-only", "bore of"), PD_CHECK_OK);
+    CU_ASSERT_EQUAL(level_with("pump.inlet_diameter=1.25 in", "peak-only", "bore of"),
+                    PD_CHECK_WARN);
+}
+
+/* NEMA MG 10, minimum time between starts, s (as in the EASA Electrical Engineering Handbook). */
+static void rest_of_motors(void)
+{
+    static const struct {
+        double horsepower, two, four, six;
+    } table[] = {
+        {1, 75, 38, 33},   {1.5, 76, 38, 34}, {2, 77, 39, 35},  {3, 80, 40, 36},
+        {5, 83, 42, 37},   {7.5, 88, 44, 39}, {10, 92, 46, 41}, {15, 100, 50, 44},
+        {20, 110, 55, 48}, {25, 115, 58, 51},
+    };
+    struct pd_scenario scenario = pd_scenario_default();
+
+    for (size_t i = 0; i < COUNT(table); i++) {
+        const double rest[] = {table[i].two, table[i].four, table[i].six};
+        for (int j = 0; j < 3; j++) {
+            scenario.value[PD_PUMP_MOTOR_POWER] = table[i].horsepower * 745.7;
+            scenario.value[PD_PUMP_POLES] = 2 * j + 2;
+            CU_ASSERT(near(pd_motor_rule_for(&scenario).least_rest, rest[j], 1e-9));
+            CU_ASSERT_FALSE(pd_motor_rule_for(&scenario).rest_is_assumed);
+        }
+    }
+}
+
+/* Water Systems Council tank standard: 15 per hour up to 3/4 hp, 7.5 above; for the rest nothing
+ * is published, which must be told. */
+static void small_and_single_phase_motors(void)
+{
+    struct pd_scenario scenario = pd_scenario_default();
+    struct pd_motor_rule rule = pd_motor_rule_for(&scenario);
+
+    CU_ASSERT(near(rule.starts_per_hour, 15, 1e-9));
+    CU_ASSERT_TRUE(rule.rest_is_assumed);
+    CU_ASSERT_PTR_NOT_NULL(strstr(rule.rest_source, "assumed"));
+    scenario.value[PD_PUMP_MOTOR_POWER] = 1100;
+    scenario.value[PD_PUMP_PHASES] = PD_PHASES_SINGLE;
+    rule = pd_motor_rule_for(&scenario);
+    CU_ASSERT(near(rule.starts_per_hour, 7.5, 1e-9));
+    CU_ASSERT(near(pd_limits_for(&scenario).starts_per_hour, 7.5, 1e-9));
+    CU_ASSERT_TRUE(rule.rest_is_assumed);
+    // 1.1 kW is sold for 1.5 hp
+    scenario.value[PD_PUMP_PHASES] = PD_PHASES_POLY;
+    rule = pd_motor_rule_for(&scenario);
+    CU_ASSERT(near(rule.starts_per_hour, 12.9, 1e-9));
+    CU_ASSERT_FALSE(rule.rest_is_assumed);
+}
+
+/* A leak under the stop flow, behind a small tank, makes many starts. */
+static void starts_against_the_motor(void)
+{
+    const char *sets[] = {"house.leak=1.5 L/min", "tank.volume=4 L", "pump.motor_power=1.1 kW",
+                          "pump.phases=polyphase"};
+
+    CU_ASSERT_TRUE_FATAL(checks(sets, 4, "pressure-start"));
+    CU_ASSERT_EQUAL(line_of("starts in the worst hour")->level, PD_CHECK_FAIL);
+    CU_ASSERT(near(line_of("starts in the worst hour")->limit, 12.9, 1e-9));
+    CU_ASSERT_EQUAL(line_of("starts in the day")->level, PD_CHECK_FAIL);
+    CU_ASSERT_EQUAL(line_of("shortest rest")->level, PD_CHECK_FAIL);
+    CU_ASSERT(check.fails >= 3);
+    // the same with a motor of which nothing is published
+    sets[2] = "pump.motor_power=0.37 kW";
+    CU_ASSERT_TRUE_FATAL(checks(sets, 4, "pressure-start"));
+    CU_ASSERT_EQUAL(line_of("shortest rest")->level, PD_CHECK_WARN);
+    CU_ASSERT(near(line_of("starts in the worst hour")->limit, 15, 1e-9));
+}
+
+/* Common practice, no source: 2 psi under the start pressure. */
+static void precharge_beside_the_start_pressure(void)
+{
+    static const struct {
+        const char *precharge;
+        enum pd_check_level level;
+    } cases[] = {{"tank.precharge=48 psi", PD_CHECK_OK},
+                 {"tank.precharge=49.8 psi", PD_CHECK_WARN},
+                 {"tank.precharge=44 psi", PD_CHECK_WARN},
+                 {"tank.precharge=50.2 psi", PD_CHECK_FAIL}};
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        const char *sets[] = {"pressure_start.start=50 psi", cases[i].precharge};
+        CU_ASSERT_TRUE_FATAL(checks(sets, 2, "pressure-start"));
+        CU_ASSERT_EQUAL(line_of("precharge")->level, cases[i].level);
+    }
+}
+
+static bool behaves(const char *const *sets, size_t count, const char *strategy,
+                    enum pd_check_level level, const char *words)
+{
+    CU_ASSERT_TRUE_FATAL(checks(sets, count, strategy));
+    const struct pd_check_line *line = line_of("the pump through the day");
+    bool so = line->level == level && strcmp(line->words, words) == 0;
+
+    if (!so) {
+        (void)printf("\n      \"%s\", not \"%s\" ", line->words, words);
+    }
+    return so;
+}
+
+static void the_pump_through_the_day(void)
+{
+    const char *cistern[] = {"supply.kind=cistern", "supply.pressure=", "supply.level=-2 m"};
+    const char *leak[] = {"house.leak=5 L/min"};
+    const char *strong[] = {"supply.pressure=4 bar"};
+    const char *empty[] = {"supply.kind=cistern", "supply.pressure=",    "supply.level=1 m",
+                           "supply.area=0.05 m2", "supply.refill=0 L/s", "supply.empty_level=0.9 m",
+                           "day.warm_up=0 h"};
+
+    CU_ASSERT(behaves(NULL, 0, "pressure-start", PD_CHECK_OK, "starts and stops"));
+    CU_ASSERT(behaves(cistern, 3, "flow-start", PD_CHECK_FAIL, "never starts"));
+    CU_ASSERT(behaves(leak, 1, "pressure-start", PD_CHECK_FAIL, "never stops"));
+    CU_ASSERT(behaves(strong, 1, "peak-only", PD_CHECK_OK, "pump not needed"));
+    // 5 litres in the cistern, 14 drawn
+    CU_ASSERT(behaves(empty, 7, "pressure-start", PD_CHECK_FAIL, "runs dry"));
+}
+
+/* The head curve goes through the two points told, and the cycle is Boyle's: the tank gives
+ * dV = p_c V_t dp / p^2 (absolute) to a tap whose flow goes by the root of the gauge pressure, from
+ * where the pump stops, its own head at that flow, down to the start pressure. */
+static void quick_cycle_by_boyle(void)
+{
+    const struct pd_quick quick = {
+        .supply = 40 * psi,
+        .shutoff = 30,
+        .duty_flow = 40e-3 / 60,
+        .duty_head = 24,
+        .tank = 0.024,
+        .draw = 1e-3 / 60,
+        .precharge = 65 * psi,
+        .start = 67 * psi,
+        .motor_power = NAN,
+    };
+    const double air = 101325, k = 6 / pow(40e-3 / 60, 2);
+    struct pd_day_options day = pd_day_default();
+    struct pd_quick_cycle cycle;
+    struct pd_error error = {.code = PD_DONE};
+
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &check, &cycle, &error));
+    double top = 0;
+    for (int i = 0; i < 20; i++) {
+        double flow = quick.draw * sqrt(fmax(top, quick.start) / quick.start);
+        top = quick.supply + 999.1 * 9.80665 * (30 - k * flow * flow);
+    }
+    double rest = 0, step = (top - quick.start) / 1000;
+    for (int i = 0; i < 1000; i++) {
+        double p = quick.start + (i + 0.5) * step;
+        double flow = quick.draw * sqrt(p / quick.start);
+        rest += (quick.precharge + air) * quick.tank / pow(p + air, 2) * step / flow;
+    }
+    CU_ASSERT(near(cycle.rest_time, rest, 0.02));
+    CU_ASSERT(near(cycle.starts_per_hour, 3600 / (cycle.run_time + cycle.rest_time), 0.02));
+    CU_ASSERT_FALSE(cycle.runs_on);
+}
+
+static void quick_curve_and_faults(void)
+{
+    struct pd_quick quick = {2e5, 38, 40e-3 / 60, 33, 0.024, 2e-3 / 60, NAN, NAN, NAN};
+    struct pd_scenario scenario;
+    struct pd_plant plant;
+    struct pd_error error = {.code = PD_DONE};
+    double by_flow, by_speed;
+
+    CU_ASSERT_TRUE_FATAL(pd_quick_scenario(&quick, &scenario, &error));
+    CU_ASSERT_TRUE_FATAL(pd_plant_build(&scenario, &plant, &error));
+    // 999.1 kg/m3 at 15 degC (IAPWS)
+    CU_ASSERT(near(plant.pump.shutoff, 38 * 999.1 * 9.80665, 1e-3));
+    CU_ASSERT(near(pd_pump_rise(&plant.pump, quick.duty_flow, 1, &by_flow, &by_speed),
+                   33 * 999.1 * 9.80665, 2e-3));
+    pd_plant_free(&plant);
+    pd_scenario_free(&scenario);
+    quick.duty_head = 38;
+    CU_ASSERT_FALSE(pd_quick_scenario(&quick, &scenario, &error));
+    CU_ASSERT_EQUAL(error.code, PD_BAD_USAGE);
+}
+
+void suite_check(void)
+{
+    CU_pSuite suite = CU_add_suite("check", NULL, NULL);
+
+    CU_ADD_TEST(suite, static_pressure_against_the_code);
+    CU_ADD_TEST(suite, tank_against_its_plate);
+    CU_ADD_TEST(suite, main_and_suction);
+    CU_ADD_TEST(suite, suction_head_by_height_and_warmth);
+    CU_ADD_TEST(suite, suction_pipe);
+    CU_ADD_TEST(suite, rest_of_motors);
+    CU_ADD_TEST(suite, small_and_single_phase_motors);
+    CU_ADD_TEST(suite, starts_against_the_motor);
+    CU_ADD_TEST(suite, precharge_beside_the_start_pressure);
+    CU_ADD_TEST(suite, the_pump_through_the_day);
+    CU_ADD_TEST(suite, quick_cycle_by_boyle);
+    CU_ADD_TEST(suite, quick_curve_and_faults);
+}
