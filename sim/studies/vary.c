@@ -106,17 +106,18 @@ static bool count_steps(const struct reading *reading, double to, struct pd_vari
 
 static bool read_range(const struct reading *reading, struct pd_varied *varied)
 {
-    const char *at = varied->list;
-    const char *first = strchr(at, ':');
+    const char *first = strchr(varied->list, ':');
     const char *second = first != NULL ? strchr(first + 1, ':') : NULL;
     char text[PD_VALUE_MOST];
+    const char *next;
     double part[3];
 
     if (second == NULL || strchr(second + 1, ':') != NULL) {
-        return tell(reading, "a range of other than three parts", at, "FROM:TO:STEP");
+        return tell(reading, "a range of other than three parts", varied->list, "FROM:TO:STEP");
     }
+    const char *const at[3] = {varied->list, first + 1, second + 1};
     for (int i = 0; i < 3; i++) {
-        if (!cut(reading, at, ':', text, &at) ||
+        if (!cut(reading, at[i], ':', text, &next) ||
             !read_number(reading, text, i == 2, &part[i], &varied->unit)) {
             return false;
         }
