@@ -88,6 +88,20 @@ packages:
 demo: packages-run
 	@+$(MAKE) --no-print-directory all
 	$(BUILD)/pumpday compare $(SCENARIO) -o out/demo
+	@echo
+	@echo 'files made:'
+	@ls out/demo/summary.csv out/demo/hours.csv out/demo/cycles.csv out/demo/trace.csv \
+		out/demo/settings.csv out/demo/zoom.csv
+	@$(BUILD)/pumpday plot out/demo
+
+# the two pictures of the README
+GALLERY = day-pressure-start.svg cycle-pressure-start.svg
+
+gallery: all
+	$(BUILD)/pumpday compare scenarios/hillside-house -o out/gallery > /dev/null
+	$(BUILD)/pumpday plot out/gallery > /dev/null
+	install -d plots/gallery
+	cp $(GALLERY:%=out/gallery/%) plots/gallery
 
 check: packages
 	@+$(MAKE) --no-print-directory run-tests
@@ -142,7 +156,8 @@ VERSION = $(shell sed -n 's/.*PD_VERSION "\(.*\)".*/\1/p' include/pumpday/pumpda
 
 install: all
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig \
-		$(DESTDIR)$(PREFIX)/include/pumpday
+		$(DESTDIR)$(PREFIX)/include/pumpday $(DESTDIR)$(PREFIX)/share/pumpday/plots
+	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/pumpday/plots
 	install -m 755 $(BUILD)/pumpday $(DESTDIR)$(PREFIX)/bin/pumpday
 	install -m 644 $(BUILD)/libpumpday.a $(DESTDIR)$(PREFIX)/lib/libpumpday.a
 	install -m 644 include/pumpday/*.h $(DESTDIR)$(PREFIX)/include/pumpday
@@ -154,12 +169,12 @@ install: all
 uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/pumpday $(DESTDIR)$(PREFIX)/lib/libpumpday.a \
 		$(DESTDIR)$(PREFIX)/lib/pkgconfig/pumpday.pc
-	rm -rf $(DESTDIR)$(PREFIX)/include/pumpday
+	rm -rf $(DESTDIR)$(PREFIX)/include/pumpday $(DESTDIR)$(PREFIX)/share/pumpday
 
 clean:
 	rm -rf $(BUILD) out
 
 FORCE:
 
-.PHONY: all packages packages-run demo check tests run-tests evidence bench asan valgrind lint lint-format \
+.PHONY: all packages packages-run demo gallery check tests run-tests evidence bench asan valgrind lint lint-format \
 	lint-tidy lint-gcc format install uninstall clean FORCE

@@ -1,0 +1,79 @@
+# What the scripts share: how to read the files of `pumpday compare`, and how charts look.
+# Change it and every chart changes.  The scripts are for gnuplot 5.4 or later; to run one by hand:
+#   cd out/demo && GNUPLOT_LIB=../../plots gnuplot ../../plots/day.gp
+# or all at once: pumpday plot out/demo
+
+set encoding utf8
+set datafile separator comma
+set datafile columnheaders
+# an empty field, or a number that is not there, makes no point and does not break a line
+set datafile missing NaN
+
+# what is put before the names of the pictures; `pumpday plot` gives it as the first argument
+if (!exists("out")) out = ''
+
+# --- reading ---------------------------------------------------------------------------------
+# The first line of a file; NAME [UNIT] in it tells the unit.
+heads_of(file) = ','.system('head -n 1 '.file).','
+unit_in(heads, name) = (at = strstrt(heads, ','.name.' ['), at == 0 ? '' : \
+    (tail = heads[at + strlen(name) + 3 : *], tail[1 : strstrt(tail, ']') - 1]))
+# the whole head of a column, as column() and strcol() want it
+head_in(heads, name) = (u = unit_in(heads, name), u eq '' ? name : name.' ['.u.']')
+# a field as a number
+value_of(text) = text eq '' ? NaN : text + 0
+
+# settings.csv: the strategies in their order, the title (the last column), the units
+settings_heads = heads_of('settings.csv')
+strategies = system("tail -n +2 settings.csv | cut -d , -f 1")
+strategy_count = words(strategies)
+title_text = system("sed -n 2p settings.csv | cut -d , -f 11- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'")
+pressure_unit = unit_in(settings_heads, 'start_pressure')
+flow_unit = unit_in(settings_heads, 'start_flow')
+
+# `eval settings_of('peak-only')` sets start_pressure, precharge, ...; NaN where it has none
+settings_of(strategy) = "stats 'settings.csv' using (strcol('strategy') eq '".strategy."' ? (". \
+    "start_pressure = ".setting('start_pressure').", stop_pressure = ".setting('stop_pressure'). \
+    ", start_flow = ".setting('start_flow').", stop_flow = ".setting('stop_flow'). \
+    ", run_on = ".setting('run_on').", precharge = ".setting('precharge'). \
+    ", tap_limit = ".setting('tap_limit').", starts_limit = ".setting('starts_limit'). \
+    ", 1) : 1) nooutput"
+setting(name) = "value_of(strcol('".head_in(settings_heads, name)."'))"
+
+# the points of one strategy among those of all
+of(strategy, value) = strcol('strategy') eq strategy ? value : NaN
+
+# Curves: what moves one by less than it is thick is left out, but for a point every so often; such
+# points make no gap.  `eval begin_curves` before each plot; i is a number of the curve's own, 1 to 8.
+array curve_time[8]
+array curve_value[8]
+begin_curves = "do for [i = 1 : 8] { curve_time[i] = -1e9; curve_value[i] = -1e9 }"
+thinned(i, time, value, gap, step) = time - curve_time[i] < gap && abs(value - curve_value[i]) < step ? NaN : \
+    (curve_time[i] = time, curve_value[i] = value)
+
+# a straight line needs two points
+set samples 2
+
+# --- looks -----------------------------------------------------------------------------------
+# Colours that colour-blind readers tell apart: M. Okabe, K. Ito, Color Universal Design, 2008.
+# Dashes, weights and fills tell lines and bars apart in black and white too.
+black = '#000000'; orange = '#E69F00'; sky = '#56B4E9'; green = '#009E73'
+yellow = '#F0E442'; blue = '#0072B2'; vermillion = '#D55E00'; purple = '#CC79A7'
+grey = '#7F7F7F'; shade = '#CADDEE'
+
+# a line, a dash and a fill for each strategy, by its place in settings.csv
+set linetype 1 linecolor rgb blue linewidth 2.4 dashtype 1
+set linetype 2 linecolor rgb vermillion linewidth 2.4 dashtype (10, 4)
+set linetype 3 linecolor rgb green linewidth 2.4 dashtype (3, 3)
+bar_fill(i) = i == 1 ? 1.0 : i == 2 ? 0.5 : 0.15
+
+set grid linetype -1 linecolor rgb '#E4E4E4' linewidth 0.7 dashtype 1
+set border 3 linecolor rgb '#404040'
+set tics nomirror textcolor rgb black
+set key noenhanced
+
+# Pictures come as SVG and as PNG: `do for [kind in kinds] { eval open_picture(kind, 'day', 1000, 640) ... }`
+kinds = 'svg png'
+open_picture(kind, name, width, height) = sprintf(kind eq 'svg' ? \
+    "set terminal svg size %d, %d dynamic background rgb 'white' font 'Helvetica,14'; set output out.'%s.svg'" : \
+    "set terminal pngcairo size %d, %d background rgb 'white' font 'Sans,10'; set output out.'%s.png'", \
+    width, height, name)

@@ -1,0 +1,136 @@
+# One run of the pump under each strategy, closely: pressures, flows, the tank's water, the speed.
+# Shaded while the motor is on; bars at the foot tell when the motor is on and the check valve open.
+# needs: zoom.csv cycles.csv settings.csv
+out = ARG1
+load 'common.gp'
+
+heads = heads_of('zoom.csv')
+volume_unit = unit_in(heads, 'tank_water')
+field(name) = column(head_in(heads, name))
+least(a, b) = a < b ? a : b
+most(a, b) = a > b ? a : b
+clock(t) = sprintf('%02d:%02d:%02d', int(t) / 3600, int(t) % 3600 / 60, int(t) % 60)
+
+# first: what the rows of a strategy span, and the ranges of the panels
+span = "rows = 0; first = 1e9; last = -1e9; low = 1e9; high = -1e9; flow_low = 0; flow_high = 0.1; \
+    wet_low = 1e9; wet_high = -1e9; \
+    stats 'zoom.csv' using (strcol('strategy') eq strategy ? note_row(column('time [s]')) : 1) nooutput"
+note_row(time) = (rows = rows + 1, first = least(first, time), last = most(last, time), \
+    low = least(low, least(field('suction_pressure'), field('tap_pressure'))), \
+    high = most(high, field('header_pressure')), \
+    flow_low = least(flow_low, least(field('pump_flow'), field('demand_flow'))), \
+    flow_high = most(flow_high, most(field('pump_flow'), field('demand_flow'))), \
+    wet_low = least(wet_low, field('tank_water')), wet_high = most(wet_high, field('tank_water')), 1)
+
+# then: the run shown is the one nearest to the middle; when it was up to speed
+find_run = "on = first; off = last; nearest = 1e9; \
+    stats 'cycles.csv' using (strcol('strategy') eq strategy ? note_run(column('start [s]'), column('run_time [s]')) : 1) nooutput; \
+    up = last; \
+    stats 'zoom.csv' using (strcol('strategy') eq strategy ? note_speed(column('time [s]'), column('speed')) : 1) nooutput"
+note_run(start, run_time) = (middle_of_run = start + run_time / 2 - (first + last) / 2, \
+    abs(middle_of_run) < nearest ? (nearest = abs(middle_of_run), on = start, off = start + run_time) : 1, 1)
+
+# between two rows 1 - speed falls by a steady rate
+note_speed(time, speed) = (time > on && speed >= 0.95 && up == last ? (up = between_rows(time, speed)) : 1, \
+    time_before = time, speed_before = speed, 1)
+between_rows(time, speed) = speed_before >= 0.95 || speed >= 1 ? time : \
+    time_before + (time - time_before) * log((1 - speed_before) / 0.05) / log((1 - speed_before) / (1 - speed))
+time_before = 0; speed_before = 0
+
+set lmargin 13
+set rmargin 4
+set style fill solid 1.0 noborder
+set key at graph 1, 1.01 right bottom horizontal reverse Left samplen 2.5 width 1
+set mxtics 2
+thin(i, name) = strcol('strategy') ne strategy ? NaN : \
+    thinned(i, column('time [s]'), field(name), (last - first) / 300, (top - bottom) / 400)
+# runs of the pump, the others that fall into the window too
+runs = "'cycles.csv' using (of(strategy, column('start [s]') - on)):(0):(most(first, column('start [s]')) - on)". \
+    ":(least(last, column('start [s]') + column('run_time [s]')) - on):(bottom):(top)". \
+    " with boxxyerror fillcolor rgb shade"
+# a bar as high while a column of ones and noughts is one, else flat
+bar_top(i, name, y) = strcol('strategy') ne strategy ? NaN : \
+    thinned(i, column('time [s]'), column(name) == 1 ? y + 0.14 : y, (last - first) / 250, 0.1)
+
+do for [strategy in strategies] {
+    eval settings_of(strategy)
+    eval span
+    # a strategy under which no run began and ended has no picture
+    if (rows > 1) {
+        eval find_run
+        do for [kind in kinds] {
+            eval open_picture(kind, 'cycle-'.strategy, 1000, 920)
+            set multiplot
+            set xrange [first - on : last - on]
+            set label 1 sprintf('%s: a pump cycle under %s, begun at %s', title_text, strategy, clock(on)) \
+                at screen 0.5, 0.975 center noenhanced font ',12'
+            # pressures
+            set tmargin at screen 0.92
+            set bmargin at screen 0.64
+            bottom = least(low, precharge) - 0.08 * (high - low)
+            top = high + 0.08 * (high - low)
+            set yrange [bottom:top]
+            set ytics autofreq
+            set format x ''
+            set ylabel 'pressure ['.pressure_unit.']'
+            eval begin_curves
+            plot @runs title 'motor on', \
+                'zoom.csv' using (column('time [s]') - on):(thin(1, 'header_pressure')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'header', \
+                '' using (column('time [s]') - on):(thin(2, 'tap_pressure')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'at the taps', \
+                '' using (column('time [s]') - on):(thin(3, 'suction_pressure')) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'pump inlet', \
+                start_pressure with lines linecolor rgb black linewidth 1.2 dashtype (12, 4) title (start_pressure == start_pressure ? 'start' : ''), \
+                precharge with lines linecolor rgb purple linewidth 2.4 dashtype (3, 3) title 'precharge'
+            unset label 1
+            # flows
+            set tmargin at screen 0.59
+            set bmargin at screen 0.42
+            bottom = 1.15 * flow_low; top = 1.3 * flow_high
+            set yrange [bottom:top]
+            set ylabel 'flow ['.flow_unit.']'
+            if (stop_pressure != stop_pressure && run_on > 0) {
+                set arrow 1 from off - run_on - on, 1.12 * flow_high to off - on, 1.12 * flow_high heads size screen 0.006, 20 linecolor rgb black front
+                set label 2 sprintf('run-on %g s', run_on) at off - run_on - on, 1.12 * flow_high right offset -0.8, 0 front
+            }
+            eval begin_curves
+            plot @runs notitle, \
+                'zoom.csv' using (column('time [s]') - on):(thin(4, 'demand_flow')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'taps and leak', \
+                '' using (column('time [s]') - on):(thin(5, 'pump_flow')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'through the pump', \
+                stop_flow with lines linecolor rgb black linewidth 1.2 dashtype (12, 4) title 'stop flow'
+            unset arrow 1
+            unset label 2
+            # water in the tank
+            set tmargin at screen 0.385
+            set bmargin at screen 0.255
+            wet_margin = 0.1 * (wet_high - wet_low) + 1e-3
+            bottom = wet_low - wet_margin; top = wet_high + wet_margin
+            set yrange [bottom:top]
+            set ylabel 'tank water ['.volume_unit.']'
+            eval begin_curves
+            plot @runs notitle, \
+                'zoom.csv' using (column('time [s]') - on):(thin(6, 'tank_water')) with lines linecolor rgb green linewidth 2.2 dashtype 1 notitle
+            # speed, motor and check valve
+            set tmargin at screen 0.23
+            set bmargin at screen 0.07
+            bottom = -0.95; top = 1.2
+            set yrange [bottom:top]
+            set ytics ('0' 0, '0.5' 0.5, '1' 1, 'motor on' -0.35, 'valve open' -0.7)
+            set format x '%g'
+            set xlabel 'time from the start of the pump [s]'
+            unset ylabel
+            set label 3 'speed' at screen 0.038, 0.185 center rotate by 90
+            set arrow 1 from up - on, 0.95 to up - on, 0 nohead linecolor rgb black linewidth 1.2 dashtype (2, 3) front
+            set label 2 sprintf('run-up, 95 %% after %.2g s', up - on) at up - on, 0.3 left offset 0.8, 0 front
+            eval begin_curves
+            plot @runs notitle, \
+                'zoom.csv' using (column('time [s]') - on):(thin(7, 'speed')) with lines linecolor rgb vermillion linewidth 2.2 dashtype 1 notitle, \
+                '' using (column('time [s]') - on):(-0.42):(bar_top(2, 'pump', -0.42)) with filledcurves fillcolor rgb black notitle, \
+                '' using (column('time [s]') - on):(-0.77):(bar_top(3, 'check_valve', -0.77)) with filledcurves fillcolor rgb blue notitle
+            unset arrow 1
+            unset label 2
+            unset label 3
+            unset xlabel
+            unset multiplot
+            unset output
+        }
+    }
+}
