@@ -14,6 +14,11 @@ ifeq ($(WERROR),1)
 WARN += -Werror
 endif
 CFLAGS ?= -O2 -g
+# a short line a step; V=1 shows the whole commands
+ifneq ($(V),1)
+tell = @printf '  %-5s%s\n' $(1) $(2)
+Q = @
+endif
 LANGUAGE = -D_POSIX_C_SOURCE=200809L -Iinclude -Isim
 PD_CFLAGS = $(WARN) -ffp-contract=off -pthread $(LANGUAGE) $(CPPFLAGS) $(CFLAGS)
 # SUNDIALS 7 keeps its common part in a library of its own: asked of the linker at each link
@@ -41,11 +46,13 @@ TEST_PACKAGES = $(RUN_PACKAGES) libcunit1-dev libgsl-dev
 all: $(BUILD)/libpumpday.a $(BUILD)/pumpday
 
 $(BUILD)/libpumpday.a: $(LIB_OBJ)
-	rm -f $@
-	ar rcs $@ $^
+	$(call tell,AR,$@)
+	$(Q)rm -f $@
+	$(Q)ar rcs $@ $^
 
 $(BUILD)/pumpday: $(CLI_OBJ) $(BUILD)/libpumpday.a
-	$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(call tell,LINK,$@)
+	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 # written anew only when the list changed, so that a test file taken away is noticed too
 $(BUILD)/suites.h: FORCE
@@ -54,7 +61,8 @@ $(BUILD)/suites.h: FORCE
 	@if cmp -s $@.new $@; then rm $@.new; else mv $@.new $@; fi
 
 $(BUILD)/run-tests: $(TEST_OBJ) $(BUILD)/libpumpday.a
-	$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(TEST_LIBS)
+	$(call tell,LINK,$@)
+	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(TEST_LIBS)
 
 # the day room on the fixed-step scheme: same objects, other integrator, other names
 FIXED_OBJ = $(filter-out $(BUILD)/sim/day/integrator.o $(BUILD)/sim/day/vector.o, \
@@ -62,19 +70,22 @@ FIXED_OBJ = $(filter-out $(BUILD)/sim/day/integrator.o $(BUILD)/sim/day/vector.o
 FIXED_NAMES = day_create day_free day_run
 
 $(BUILD)/bench-fixed.o: $(FIXED_OBJ)
-	$(LD) -r -o $@.raw $^
-	objcopy $(foreach name,$(FIXED_NAMES),--redefine-sym pd_$(name)=fixed_$(name)) $(FIXED_NAMES:%=-G fixed_%) \
+	$(call tell,LD,$@)
+	$(Q)$(LD) -r -o $@.raw $^
+	$(Q)objcopy $(foreach name,$(FIXED_NAMES),--redefine-sym pd_$(name)=fixed_$(name)) $(FIXED_NAMES:%=-G fixed_%) \
 		-G fixed_step $@.raw $@
-	rm $@.raw
+	$(Q)rm $@.raw
 
 $(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/bench-fixed.o $(BUILD)/libpumpday.a
-	$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	$(call tell,LINK,$@)
+	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/main.o: $(BUILD)/suites.h
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
-	$(CC) $(PD_CFLAGS) -I$(BUILD) -Itests -MMD -MP -c -o $@ $<
+	$(call tell,CC,$<)
+	$(Q)$(CC) $(PD_CFLAGS) -I$(BUILD) -Itests -MMD -MP -c -o $@ $<
 
 -include $(LIB_OBJ:.o=.d) $(CLI_OBJ:.o=.d) $(TEST_OBJ:.o=.d) $(BENCH_OBJ:.o=.d)
 
@@ -143,7 +154,8 @@ lint-tidy: $(patsubst %.c,$(BUILD)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $
 
 $(BUILD)/tidy/%.ok: %.c .clang-tidy tests/.clang-tidy $(wildcard include/pumpday/*.h sim/*/*.h) $(BUILD)/suites.h
 	@mkdir -p $(@D)
-	clang-tidy --quiet $< -- -std=c17 $(LANGUAGE) -I$(BUILD) -Itests
+	$(call tell,TIDY,$<)
+	$(Q)clang-tidy --quiet $< -- -std=c17 $(LANGUAGE) -I$(BUILD) -Itests
 	@touch $@
 
 lint-gcc:
@@ -166,10 +178,15 @@ install: all
 		'Libs: -L$(PREFIX)/lib -lpumpday -pthread $(LIBS)' \
 		> $(DESTDIR)$(PREFIX)/lib/pkgconfig/pumpday.pc
 
+# folders that an installation makes, if nothing is left in them: all of a prefix of its own
+# (/opt/pumpday), elsewhere those that others do not count on
+OWN = $(if $(findstring pumpday,$(notdir $(PREFIX))),bin lib include share ../$(notdir $(PREFIX)))
+
 uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/pumpday $(DESTDIR)$(PREFIX)/lib/libpumpday.a \
 		$(DESTDIR)$(PREFIX)/lib/pkgconfig/pumpday.pc
 	rm -rf $(DESTDIR)$(PREFIX)/include/pumpday $(DESTDIR)$(PREFIX)/share/pumpday
+	@cd $(DESTDIR)$(PREFIX) && rmdir lib/pkgconfig $(OWN) 2>/dev/null || true
 
 clean:
 	rm -rf $(BUILD) out
