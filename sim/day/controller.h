@@ -21,6 +21,7 @@ struct controller {
     struct controller_clock low;     /* stop margin negative while on */
     struct controller_clock suction; /* suction under its guard while on */
     struct controller_clock dry;     /* no flow and no pressure while on */
+    double dry_before;               /* s run dry in runs before this one, without a break */
 };
 
 void controller_clear(struct controller *controller);

@@ -140,6 +140,7 @@ void pump_stop(struct pd_day *day, enum pd_cause cause)
 {
     struct controller *controller = &day->controller;
 
+    controller->dry_before = controller->dry.runs ? day->now - controller->dry.since : 0.0;
     controller->on = false;
     controller->stopped = day->now;
     controller->low.runs = false;
@@ -166,6 +167,17 @@ static void turn_cistern(struct pd_day *day)
     }
 }
 
+/* Time run dry adds up over runs: the run-on would stop the pump before any longer guard. */
+static void turn_dry(struct controller *controller, double now)
+{
+    controller_turn(&controller->dry, now);
+    if (controller->dry.runs) {
+        controller->dry.since -= controller->dry_before;
+    } else {
+        controller->dry_before = 0.0;
+    }
+}
+
 void surfaces_cross(struct pd_day *day, enum surface surface)
 {
     switch (surface) {
@@ -187,7 +199,7 @@ void surfaces_cross(struct pd_day *day, enum surface surface)
         controller_turn(&day->controller.suction, day->now);
         break;
     case SURFACE_DRY:
-        controller_turn(&day->controller.dry, day->now);
+        turn_dry(&day->controller, day->now);
         break;
     case SURFACE_CONTROL:
         if (day->controller.on) {

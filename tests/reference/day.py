@@ -105,6 +105,7 @@ class Day:
         self.profile = earlier[-1] / plant.reference_root if steps else 0.0
         self.flow_low = self.suction_low = self.header_low = False
         self.low_flow_since = self.low_suction_since = self.dry_since = None
+        self.dry_spent = 0.0
         self.rest_until = self.retry_until = -inf
         self.locked = False
         self.low_suction_trips = 0
@@ -424,6 +425,7 @@ class Day:
         self.on = False
         self.stop_times.append(self.time)
         self.rest_until = self.time + self.plant.least_rest
+        self.dry_spent = 0.0 if self.dry_since is None else self.time - self.dry_since
         self.low_flow_since = self.low_suction_since = self.dry_since = None
 
     def update_flags(self, fired):
@@ -449,7 +451,11 @@ class Day:
         self.low_flow_since = self.since(self.flow_low and by_flow, self.low_flow_since)
         self.low_suction_since = self.since(self.suction_low, self.low_suction_since)
         dry = self.flow_low and self.header_low
-        self.dry_since = self.since(dry, self.dry_since)
+        # time run dry adds up over runs, until there is flow or pressure
+        if not dry:
+            self.dry_since, self.dry_spent = None, 0.0
+        elif self.dry_since is None:
+            self.dry_since = self.time - self.dry_spent
 
     def since(self, condition, before):
         if not condition:

@@ -5,6 +5,9 @@
 
 enum { ROUNDS_MOST = 50 }; // of one instant; more is a state that never comes to rest
 
+// m3/s, below which a flow that dies away is no flow either way: rounding must not work the valve
+static const double no_flow = 1e-11;
+
 /* <= 0 where the strategy wants the pump. */
 static double start_margin(const struct ref_day *day, const double *y)
 {
@@ -75,7 +78,7 @@ double ref_event_margin(const struct ref_day *day, int event, double time, const
         return air_margin(day, y);
     case REF_EVENT_VALVE:
         if (day->valve_open) {
-            return -y[REF_FLOW];
+            return -y[REF_FLOW] - no_flow;
         }
         return day->air ? -1 : ref_opening_margin(day, time, y);
     case REF_EVENT_TANK:
@@ -137,6 +140,7 @@ static void start_pump(struct ref_day *day)
 static void stop_pump(struct ref_day *day)
 {
     switch_motor(day, false);
+    day->dry_spent = day->dry ? day->plant.dry_time - (day->dry_ends - day->time) : 0;
     day->rest_ends = day->time + day->plant.least_rest;
     day->run_on_ends = day->suction_ends = day->dry_ends = INFINITY;
     day->flow_low = day->suction_low = day->dry = false;
@@ -181,7 +185,7 @@ static bool take_valve(struct ref_day *day)
     bool was = day->valve_open;
 
     if (day->valve_open) {
-        day->valve_open = !day->air && day->y[REF_FLOW] >= 0;
+        day->valve_open = !day->air && day->y[REF_FLOW] >= -no_flow;
     } else {
         day->valve_open = !day->air && ref_opening_margin(day, day->time, day->y) > 0;
     }
@@ -238,7 +242,9 @@ static void follow_conditions(struct ref_day *day)
            by_run_on ? day->set.run_on : (double)INFINITY, &day->run_on_ends);
     follow(day, ref_suction(day, day->time, day->y) < day->plant.low_suction, &day->suction_low,
            day->plant.delay, &day->suction_ends);
-    follow(day, dry_margin(day, day->y) < 0, &day->dry, day->plant.dry_time, &day->dry_ends);
+    bool dry = dry_margin(day, day->y) < 0;
+    follow(day, dry, &day->dry, day->plant.dry_time - day->dry_spent, &day->dry_ends);
+    day->dry_spent = dry ? day->dry_spent : 0;
 }
 
 bool ref_take_instant(struct ref_day *day)
