@@ -54,7 +54,8 @@ struct pd_compare_options pd_compare_default(void);
 
 /* Runs the strategies and, if asked, writes summary.csv, hours.csv, cycles.csv, trace.csv,
  * settings.csv and zoom.csv into the folder, all or none.  zoom.csv has rows close by each other
- * around one complete run of each strategy, a shorter one of its day.  False and the error otherwise.  Free with pd_comparison_free. */
+ * around one complete run of each strategy, a shorter one of its day.  False and the error
+ * otherwise.  Free with pd_comparison_free. */
 bool pd_compare(const struct pd_scenario *scenario, const struct pd_compare_options *options,
                 struct pd_comparison *comparison, struct pd_error *error);
 
