@@ -152,7 +152,7 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                             "Header pressure at or below which the pump starts."},
     [PD_PEAK_ONLY_STOP_FLOW] = {"peak_only.stop_flow", PD_KIND_FLOW, "L/min", 0, 1e5,
                                 NOT("half of the flow that drags the unboosted header to the start "
-                                    "pressure"),
+                                    "pressure, at least 0.8 gpm"),
                                 "Flow under which the run-on clock runs."},
     [PD_PEAK_ONLY_STOP_PRESSURE] = {"peak_only.stop_pressure", PD_KIND_PRESSURE, "bar", -0.9, 60,
                                     NOT("it stops by flow"),

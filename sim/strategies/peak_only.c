@@ -6,6 +6,10 @@
 /* common practice, no source: 5 to 10 psi under the incoming pressure; the middle of it */
 static const double under_incoming = 7.5 * PASCAL_PER_PSI;
 
+/* a supply that needs no drag to be low still wants a flow at which to stop: as the other
+ * strategies */
+static const double least_stop_flow = 0.8 * 3.785411784e-3 / 60.0; /* m3/s, 0.8 US gal/min */
+
 /* Flow that drags the unboosted header from the mean supply pressure to a pressure [m3/s]; 0 where
  * any flow does.  The unboosted header falls with the flow, so halving finds it. */
 static double dragging_flow(const struct pd_plant *plant, double pressure)
@@ -36,9 +40,10 @@ static void settle(const struct pd_plant *plant, struct pd_strategy *strategy)
 
     strategy->start_pressure =
         setting_or(value[PD_PEAK_ONLY_START], plant->mean_supply - under_incoming);
-    strategy->stop_flow = isnan(given_stop_flow)
-                              ? 0.5 * dragging_flow(plant, strategy->start_pressure)
-                              : given_stop_flow;
+    strategy->stop_flow =
+        isnan(given_stop_flow)
+            ? fmax(0.5 * dragging_flow(plant, strategy->start_pressure), least_stop_flow)
+            : given_stop_flow;
     strategy->stop_pressure = value[PD_PEAK_ONLY_STOP_PRESSURE];
     strategy->run_on = value[PD_PEAK_ONLY_RUN_ON];
     strategy->precharge =

@@ -13,6 +13,9 @@ static const double low_share = 0.01;
 /* A pump that no controller stopped and that ran all but half an hour of the day will not stop. */
 static const double endless_run_time = 23.5 * 3600;
 
+/* A run that moved less than a thimble moved nothing. */
+static const double nothing = 1e-6; /* m3 */
+
 /* All that a fault is judged from. */
 struct evidence {
     const struct pd_day_result *day;
@@ -78,6 +81,22 @@ static bool never_stops(const struct evidence *evidence)
     return verdict_never_stops(evidence->day);
 }
 
+/* A run that moved no water: the supply was dry, or the pump too weak to open the check valve. */
+static bool moves_no_water(const struct evidence *evidence)
+{
+    const struct pd_day_result *day = evidence->day;
+
+    for (size_t i = 0; i < day->run_count; i++) {
+        const struct pd_run *run = &day->runs[i];
+        bool whole =
+            run->start_cause != PD_CAUSE_CARRIED_OVER && run->stop_cause != PD_CAUSE_END_OF_DAY;
+        if (whole && run->volume < nothing) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool chatters(const struct evidence *evidence)
 {
     return evidence->day->ending == PD_ENDING_CHATTER;
@@ -105,6 +124,7 @@ static const struct fault faults[] = {
     {"over-pressure", is_over_pressure},
     {"never starts", never_starts},
     {"never stops", never_stops},
+    {"moves no water", moves_no_water},
     {"locked out", is_locked_out},
     {"suction trips", has_suction_trips},
     {"poor suction", has_poor_suction},

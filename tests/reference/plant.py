@@ -173,7 +173,7 @@ class Strategy:
         self.start_pressure = self.given(plant, "start", mean - 7.5 * PSI)
         self.stop_flow = self.given(plant, "stop_flow", None)
         if self.stop_flow is None:
-            self.stop_flow = self.sagging_flow(plant, mean) / 2
+            self.stop_flow = max(self.sagging_flow(plant, mean) / 2, 0.8 * GALLON / 60)
 
     def sagging_flow(self, plant, supply_pressure):
         """Flow that drags the unboosted header to the start pressure; 0 if none does."""

@@ -77,7 +77,8 @@ static void settle_peak_only(const struct ref_plant *plant, struct reference_set
     set->start_pressure = given(plant, PD_PEAK_ONLY_START, plant->mean_supply - 7.5 * psi);
     set->start_flow = NAN;
     set->stop_flow =
-        given(plant, PD_PEAK_ONLY_STOP_FLOW, flow_down_to(plant, set->start_pressure) / 2);
+        given(plant, PD_PEAK_ONLY_STOP_FLOW,
+              fmax(flow_down_to(plant, set->start_pressure) / 2, 0.8 * gallon_a_minute));
     set->stop_pressure = given(plant, PD_PEAK_ONLY_STOP_PRESSURE, NAN);
     set->run_on = given(plant, PD_PEAK_ONLY_RUN_ON, 7);
     set->precharge = precharge_for(plant, PD_PEAK_ONLY_PRECHARGE, set->start_pressure);

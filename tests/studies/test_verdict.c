@@ -158,6 +158,26 @@ static void endings_and_guards(void)
     CU_ASSERT(is_judged(&day, "suction trips"));
 }
 
+/* A run that began and ended in the day and moved nothing; one cut by midnight tells nothing. */
+static void a_run_that_moves_no_water(void)
+{
+    struct pd_day_result day = good_day();
+    struct pd_run run = {.start = 3600,
+                         .run_time = 8,
+                         .volume = 1e-9,
+                         .start_cause = PD_CAUSE_PRESSURE,
+                         .stop_cause = PD_CAUSE_LOW_FLOW};
+
+    day.runs = &run;
+    day.run_count = 1;
+    CU_ASSERT(is_judged(&day, "moves no water"));
+    run.volume = 1e-3;
+    CU_ASSERT(is_judged(&day, "ok"));
+    run.volume = 0;
+    run.stop_cause = PD_CAUSE_END_OF_DAY;
+    CU_ASSERT(is_judged(&day, "ok"));
+}
+
 /* All that can be at once fits the text, none cut in half. */
 static void many_faults_at_once(void)
 {
@@ -186,5 +206,6 @@ void suite_verdict(void)
     CU_ADD_TEST(suite, a_pump_that_does_not_run);
     CU_ADD_TEST(suite, a_pump_that_does_not_stop);
     CU_ADD_TEST(suite, endings_and_guards);
+    CU_ADD_TEST(suite, a_run_that_moves_no_water);
     CU_ADD_TEST(suite, many_faults_at_once);
 }
