@@ -14,7 +14,7 @@ if (!exists("out")) out = ''
 
 # --- reading ---------------------------------------------------------------------------------
 # The first line of a file; NAME [UNIT] in it tells the unit.
-heads_of(file) = ','.system('head -n 1 '.file).','
+heads_of(file) = ','.system('head -n 1 '.file.' 2>/dev/null').','
 unit_in(heads, name) = (at = strstrt(heads, ','.name.' ['), at == 0 ? '' : \
     (tail = heads[at + strlen(name) + 3 : *], tail[1 : strstrt(tail, ']') - 1]))
 # the whole head of a column, as column() and strcol() want it
@@ -22,11 +22,12 @@ head_in(heads, name) = (u = unit_in(heads, name), u eq '' ? name : name.' ['.u.'
 # a field as a number
 value_of(text) = text eq '' ? NaN : text + 0
 
-# settings.csv: the strategies in their order, the title (the last column), the units
+# settings.csv: the strategies in their order, the title (the last column), the units; all of them
+# empty in a folder that has none
 settings_heads = heads_of('settings.csv')
-strategies = system("tail -n +2 settings.csv | cut -d , -f 1")
+strategies = system("tail -n +2 settings.csv 2>/dev/null | cut -d , -f 1")
 strategy_count = words(strategies)
-title_text = system("sed -n 2p settings.csv | cut -d , -f 11- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'")
+title_text = system("sed -n 2p settings.csv 2>/dev/null | cut -d , -f 11- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'")
 pressure_unit = unit_in(settings_heads, 'start_pressure')
 flow_unit = unit_in(settings_heads, 'start_flow')
 
@@ -72,7 +73,7 @@ set tics nomirror textcolor rgb black
 set key noenhanced
 
 # Pictures come as SVG and as PNG: `do for [kind in kinds] { eval open_picture(kind, 'day', 1000, 640) ... }`
-kinds = 'svg png'
+if (!exists("kinds")) kinds = 'svg png'
 open_picture(kind, name, width, height) = sprintf(kind eq 'svg' ? \
     "set terminal svg size %d, %d dynamic background rgb 'white' font 'Helvetica,14'; set output out.'%s.svg'" : \
     "set terminal pngcairo size %d, %d background rgb 'white' font 'Sans,10'; set output out.'%s.png'", \

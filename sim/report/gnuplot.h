@@ -12,6 +12,7 @@ struct gnuplot_run {
     const char *out;     /* ARG1: what is put before the names of the pictures */
     const char *file;    /* ARG2: the file to draw; NULL: the script knows its files */
     const char *log;     /* takes what gnuplot says */
+    bool svg_only;       /* sets `kinds`, which otherwise is "svg png" */
 };
 
 /* True if gnuplot ran to the script's end.  Else PD_OUTPUT_FAILED: it is missing (then *missing is
