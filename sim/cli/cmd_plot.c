@@ -45,7 +45,8 @@ static int run(const char *folder, const char *given)
     char scripts[PD_PATH_MOST];
 
     interrupt_watch();
-    bool good = scripts_find(given, scripts, &error) && pd_plot(folder, scripts, &pictures, &error);
+    bool good =
+        scripts_find(given, scripts, &error) && pd_plot(folder, scripts, false, &pictures, &error);
     if (!good && interrupt_came()) {
         (void)fputs("pumpday: interrupted; no picture was made\n", stderr);
         return interrupt_exit_code();

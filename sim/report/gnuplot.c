@@ -44,6 +44,8 @@ static void become_gnuplot(const struct gnuplot_run *run)
     // the user's own settings of gnuplot stay out of it
     char *const words[] = {word("gnuplot"),
                            word("-d"),
+                           word("-e"),
+                           word(run->svg_only ? "kinds = 'svg'" : "kinds = 'svg png'"),
                            word("-c"),
                            word(run->script),
                            word(run->out),

@@ -26,6 +26,7 @@ struct work {
     char aside[PD_PATH_MOST];   /* folder in which the pictures are made */
     char out[PD_PATH_MOST];     /* the same seen from the folder, with a slash at its end */
     struct names files;
+    bool svg_only;
     size_t runs;
     bool gnuplot_missing;
 };
@@ -120,7 +121,8 @@ static bool run_script(struct work *work, const char *script, const char *file,
                               .script = script,
                               .out = work->out,
                               .file = file,
-                              .log = log};
+                              .log = log,
+                              .svg_only = work->svg_only};
 
     // `out` ends with the slash
     int length = snprintf(log, sizeof log, "%s%s", work->out, log_name);
@@ -266,10 +268,10 @@ static bool begin(struct work *work, const char *scripts, struct pd_error *error
     return true;
 }
 
-bool pd_plot(const char *folder, const char *scripts, struct pd_pictures *pictures,
+bool pd_plot(const char *folder, const char *scripts, bool svg_only, struct pd_pictures *pictures,
              struct pd_error *error)
 {
-    struct work work = {.folder = folder};
+    struct work work = {.folder = folder, .svg_only = svg_only};
 
     memset(pictures, 0, sizeof *pictures);
     if (!begin(&work, scripts, error)) {

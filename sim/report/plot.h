@@ -18,10 +18,11 @@ struct pd_pictures {
     bool gnuplot_missing; /* why there are none */
 };
 
-/* Makes the pictures aside and moves them into the folder once every script has run; files of
- * those names are replaced.  False and the error otherwise: PD_BAD_INPUT if there is nothing to
- * draw, PD_OUTPUT_FAILED if gnuplot is missing or fails; then no picture is left or changed. */
-bool pd_plot(const char *folder, const char *scripts, struct pd_pictures *pictures,
+/* Makes the pictures, as SVG and PNG or as SVG only, aside and moves them into the folder once
+ * every script has run; files of those names are replaced.  False and the error otherwise:
+ * PD_BAD_INPUT if there is nothing to draw, PD_OUTPUT_FAILED if gnuplot is missing or fails; then
+ * no picture is left or changed. */
+bool pd_plot(const char *folder, const char *scripts, bool svg_only, struct pd_pictures *pictures,
              struct pd_error *error);
 
 #endif
