@@ -38,7 +38,7 @@ static void constant_without_points(void)
 
 static void one_point_is_constant(void)
 {
-    struct pd_sample supply[] = {{7 * hour, 1.7e5}};
+    static struct pd_sample supply[] = {{7 * hour, 1.7e5}};
 
     build(supply, 1);
     for (double time = -86400; time < 86400; time += 9999) {
@@ -51,7 +51,7 @@ static void one_point_is_constant(void)
 /* 2 bar at 06:00, 3 bar at 18:00: twelve hours each way, so 2.5 bar at midnight. */
 static void lines_go_on_over_midnight(void)
 {
-    struct pd_sample supply[] = {{6 * hour, 2e5}, {18 * hour, 3e5}};
+    static struct pd_sample supply[] = {{6 * hour, 2e5}, {18 * hour, 3e5}};
     static const double hours[] = {-6, -3, 0, 3, 6, 9, 12, 18, 21, 23.999};
     static const double bars[] = {3, 2.75, 2.5, 2.25, 2, 2.25, 2.5, 3, 2.75, 2.5 + 1 / 12e3};
 
@@ -67,7 +67,7 @@ static void lines_go_on_over_midnight(void)
 /* Points at both ends of the day may stand apart: the supply jumps there. */
 static void midnight_may_jump(void)
 {
-    struct pd_sample supply[] = {{0, 2e5}, {12 * hour, 3e5}, {24 * hour, 1e5}};
+    static struct pd_sample supply[] = {{0, 2e5}, {12 * hour, 3e5}, {24 * hour, 1e5}};
 
     build(supply, 3);
     CU_ASSERT(near(pd_plant_supply_pressure(&plant, -1e-3), 1e5, 1e-6));
@@ -82,7 +82,7 @@ static void midnight_may_jump(void)
 /* Levels are pressures by their height. */
 static void levels_become_pressures(void)
 {
-    struct pd_sample supply[] = {{0, 2}, {12 * hour, 4}};
+    static struct pd_sample supply[] = {{0, 2}, {12 * hour, 4}};
 
     scenario.value[PD_SUPPLY_KIND] = PD_SUPPLY_CISTERN;
     scenario.supply_is_level = true;
@@ -95,11 +95,11 @@ static void levels_become_pressures(void)
 /* Least, greatest and mean against a fine sum over the day. */
 static void extremes_of_an_uneven_day(void)
 {
-    struct pd_sample supply[] = {{1 * hour, 2.1e5},
-                                 {5 * hour, 2.6e5},
-                                 {7.5 * hour, 1.4e5},
-                                 {8 * hour, 1.9e5},
-                                 {20 * hour, 1.2e5}};
+    static struct pd_sample supply[] = {{1 * hour, 2.1e5},
+                                        {5 * hour, 2.6e5},
+                                        {7.5 * hour, 1.4e5},
+                                        {8 * hour, 1.9e5},
+                                        {20 * hour, 1.2e5}};
     double sum = 0, low = INFINITY, high = -INFINITY;
     int count = 0;
 
@@ -118,7 +118,7 @@ static void extremes_of_an_uneven_day(void)
 /* The line that an edge begins is the one in force there, today and in the warm-up. */
 static void lines_from_points_are_those_in_force(void)
 {
-    struct pd_sample supply[] = {{1 * hour, 2.1e5}, {5 * hour, 2.6e5}, {20 * hour, 1.2e5}};
+    static struct pd_sample supply[] = {{1 * hour, 2.1e5}, {5 * hour, 2.6e5}, {20 * hour, 1.2e5}};
 
     build(supply, COUNT(supply));
     for (size_t i = 0; i < COUNT(supply); i++) {
