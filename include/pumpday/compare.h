@@ -24,6 +24,10 @@ double pd_motor_starts_per_hour(double power, int poles, const char **source);
 
 enum { PD_VERDICT_MOST = 96 };
 
+/* Share of the time with a tap open that may pass under the tap limit: a moment's dip while the
+ * pump runs up is no complaint. */
+#define PD_LOW_TAP_SHARE 0.01
+
 /* What is wrong with a day in a word or two each, `; ` between ("short-cycling; low taps"), or
  * "ok". Returns true if nothing is wrong. */
 bool pd_verdict(const struct pd_day_result *result, const struct pd_plant *plant,

@@ -60,6 +60,7 @@ struct pd_day_result {
     double lowest_npsh_margin;   /* m, available less required; NAN without npsh_required */
     bool locked_out;             /* the guard against running dry locked the pump out */
     int suction_trips;
+    int draws_unfilled; /* draws by volume that began over an hour before the end and still run */
     struct pd_hour hours[PD_HOURS];
     const struct pd_run *runs;
     size_t run_count;

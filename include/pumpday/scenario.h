@@ -112,7 +112,8 @@ enum {
     PD_PUMP_POINTS_MOST = 64,
     PD_SERIES_MOST = 4096,
     PD_FIXTURE_MOST = 32,
-    PD_TANK_SIZES_MOST = 24
+    PD_TANK_SIZES_MOST = 24,
+    PD_CURRENCY_MOST = 12
 };
 
 /* Rows of pump.csv.  Flow rises from 0; head falls or stays; power and npsh_required are >= 0. */
@@ -145,6 +146,7 @@ struct pd_sample {
 struct pd_scenario {
     char folder[PD_PATH_MOST];
     char title[128];
+    char currency[PD_CURRENCY_MOST]; /* of energy.price's unit: "EUR"; "" where it names none */
     double value[PD_ITEM_COUNT]; /* SI; a choice by its place in the list; NAN: to be worked out,
                                   * or kept elsewhere (title, tank.sizes) */
     bool given[PD_ITEM_COUNT];   /* the folder or an override gave it */

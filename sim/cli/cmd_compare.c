@@ -136,8 +136,8 @@ static void print_limits(const struct pd_limits *limits, enum pd_unit_system uni
     (void)printf("  %.4g in the day", limits->starts_per_day);
     print_quantity(", no run under", PD_KIND_TIME, "s", limits->shortest_run);
     print_quantity(", header up to", PD_KIND_PRESSURE, pressure, limits->static_pressure);
-    print_quantity(", taps at least", PD_KIND_PRESSURE, pressure, limits->tap_pressure);
-    (void)printf("\n");
+    print_quantity(",\n  taps at least", PD_KIND_PRESSURE, pressure, limits->tap_pressure);
+    (void)printf(" for %.4g %% of the time a tap is open\n", 100 * (1 - PD_LOW_TAP_SHARE));
 }
 
 /* A day that chattered ended early: its totals are no day's. */
@@ -152,6 +152,21 @@ static void print_endings(const struct pd_comparison *comparison)
                 "note: %s starts and stops without end; it was simulated to %02d:%02d only, "
                 "and\n  its figures hold up to there.\n",
                 day->strategy.kind->name, minutes / 60, minutes % 60);
+        }
+    }
+}
+
+/* Where no water comes, a draw that ends by volume does not end. */
+static void print_unfilled(const struct pd_comparison *comparison)
+{
+    for (size_t i = 0; i < comparison->count; i++) {
+        const struct pd_day_result *day = &comparison->row[i].result;
+
+        if (day->draws_unfilled > 0) {
+            (void)printf("note: %s left %d draw%s by volume unfilled: opened more than an hour "
+                         "before the end\n  of the day and still open then.\n",
+                         day->strategy.kind->name, day->draws_unfilled,
+                         day->draws_unfilled > 1 ? "s" : "");
         }
     }
 }
@@ -185,6 +200,7 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
         const struct pd_comparison_row *row = &comparison->row[i];
         days[i] = pd_report_day_for(&row->result, scenario->value[PD_ENERGY_PRICE],
                                     comparison->limits.tap_pressure, row->good, row->verdict);
+        days[i].currency = scenario->currency;
     }
     pd_text_show(shown, sizeof shown,
                  scenario->title[0] != '\0' ? scenario->title : scenario->folder);
@@ -192,6 +208,7 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
     pd_table_write(stdout, days, comparison->count, units, wants_colour());
     (void)printf("\n");
     print_endings(comparison);
+    print_unfilled(comparison);
     print_limits(&comparison->limits, units);
     print_cautions();
 }

@@ -309,6 +309,31 @@ static int worst_hour(const struct pd_day_result *result)
     return most;
 }
 
+/* A draw of the evening that never ends stands in the list from the warm-up too. */
+static bool opened_again(const struct open_draws *draws, size_t place)
+{
+    for (size_t i = place + 1; i < draws->count; i++) {
+        if (draws->list[i].index == draws->list[place].index) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Draws by volume that wait for water which does not come, or comes as a trickle. */
+static int unfilled(const struct pd_day *day)
+{
+    int count = 0;
+
+    for (size_t i = 0; i < day->draws.count; i++) {
+        const struct open_draw *open = &day->draws.list[i];
+        double since = day->plant->scenario->draws[open->index].time;
+        bool waits = isfinite(open->sigma_end) && since < day->now - hour;
+        count += waits && !opened_again(&day->draws, i) ? 1 : 0;
+    }
+    return count;
+}
+
 void ledger_end(struct pd_day *day)
 {
     struct pd_day_result *result = &day->result;
@@ -321,6 +346,7 @@ void ledger_end(struct pd_day *day)
     result->end_time = fmax(day->now, 0.0);
     result->locked_out = day->controller.locked_out;
     result->starts_in_worst_hour = worst_hour(result);
+    result->draws_unfilled = unfilled(day);
     if (!ledger->counting) {
         return;
     }

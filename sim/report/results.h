@@ -14,6 +14,7 @@ struct pd_report_day {
     const char *strategy;
     struct pd_day_result result; /* runs not owned */
     double cost;                 /* money */
+    const char *currency;        /* of the cost; NULL or "": not known */
     double specific_energy;      /* J per m3 delivered; NAN if nothing was */
     double tap_limit;            /* Pa gauge */
     bool good;

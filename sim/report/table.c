@@ -51,23 +51,45 @@ static const struct row figure_rows[] = {
 /* The days and how to show them. */
 struct view {
     FILE *stream;
-    const struct pd_report_day *days;
+    struct pd_report_day days[PD_STRATEGY_COUNT];
     size_t count;
     enum pd_unit_system units;
     bool colour;
 };
 
+/* The unit of a row; of money the currency of the scenario. */
+static const char *unit_of(const struct view *view, const struct pd_column *column)
+{
+    const char *currency = view->days[0].currency;
+
+    if (column->offset != offsetof(struct pd_report_day, cost)) {
+        return pd_column_unit(column, view->units);
+    }
+    return currency != NULL && currency[0] != '\0' ? currency : NULL;
+}
+
+/* Bytes of UTF-8 that go on with a character and take no room of their own. */
+static int widthless(const char *text)
+{
+    int count = 0;
+
+    for (; *text != '\0'; text++) {
+        count += ((unsigned char)*text & 0xC0U) == 0x80U ? 1 : 0;
+    }
+    return count;
+}
+
 static void write_label(const struct view *view, const struct pd_column *column)
 {
     char label[CELL_TEXT_MOST];
-    const char *unit = pd_column_unit(column, view->units);
+    const char *unit = unit_of(view, column);
 
     if (unit != NULL) {
         (void)snprintf(label, sizeof label, "%s [%s]", column->name, unit);
     } else {
         (void)snprintf(label, sizeof label, "%s", column->name);
     }
-    (void)fprintf(view->stream, "  %-*s", LABEL_WIDTH - 2, label);
+    (void)fprintf(view->stream, "  %-*s", LABEL_WIDTH - 2 + widthless(label), label);
 }
 
 /* A setting that no strategy has says nothing. */
@@ -168,11 +190,26 @@ static void write_verdicts(const struct view *view)
     }
 }
 
+/* A day as the table shows it: a two-pressure switch has no use for stop flow and run-on. */
+static struct pd_report_day shown_day(const struct pd_report_day *day)
+{
+    struct pd_report_day shown = *day;
+
+    if (isfinite(shown.result.strategy.stop_pressure)) {
+        shown.result.strategy.stop_flow = NAN;
+        shown.result.strategy.run_on = NAN;
+    }
+    return shown;
+}
+
 void pd_table_write(FILE *stream, const struct pd_report_day *days, size_t count,
                     enum pd_unit_system units, bool colour)
 {
-    struct view view = {stream, days, count, units, colour};
+    struct view view = {.stream = stream, .count = count, .units = units, .colour = colour};
 
+    for (size_t i = 0; i < count; i++) {
+        view.days[i] = shown_day(&days[i]);
+    }
     write_heads(&view);
     (void)fputs("settings\n", stream);
     write_rows(&view, setting_rows, sizeof setting_rows / sizeof setting_rows[0]);

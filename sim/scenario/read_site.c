@@ -155,6 +155,35 @@ static bool take_sizes(struct pd_scenario *scenario, const struct pd_place *plac
     return place->faults->count == before;
 }
 
+// the currency before the stroke of a price's unit, which stands by itself or behind the number
+static void take_currency(struct pd_scenario *scenario, const char *value, const char *unit)
+{
+    double number;
+    const char *rest = unit;
+    if (unit[0] == '\0') {
+        (void)pd_text_number(value, &number, &rest);
+    }
+    size_t length = strcspn(rest, "/");
+    // `1/kWh` and `/kWh` name none
+    length = rest[0] == '1' ? 0 : length;
+    (void)pd_text_trim(scenario->currency, sizeof scenario->currency, rest, length);
+}
+
+// a number, its unit where it needs one, and the currency of a price
+static bool take_quantity(struct pd_scenario *scenario, enum pd_item item,
+                          const struct pd_place *place, const char *value, const char *unit)
+{
+    const struct pd_item_row *row = &pd_items[item];
+    struct pd_bounds bounds = {row->kind, row->unit, row->least, row->most};
+    if (!pd_quantity_read(place, &bounds, value, unit, &scenario->value[item])) {
+        return false;
+    }
+    if (row->kind == PD_KIND_PRICE) {
+        take_currency(scenario, value, unit);
+    }
+    return true;
+}
+
 bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct pd_place *place,
                   const char *value, const char *unit)
 {
@@ -171,13 +200,13 @@ bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct 
     if (pd_text_same(value, "none") && unit[0] == '\0') {
         scenario->given[item] = false;
         scenario->value[item] = pd_item_default(item);
+        scenario->currency[0] = item == PD_ENERGY_PRICE ? '\0' : scenario->currency[0];
         return true;
     }
     if (row->kind == PD_KIND_CHOICE) {
         return no_unit(place, unit) && take_choice(&scenario->value[item], row, place, value);
     }
-    struct pd_bounds bounds = {row->kind, row->unit, row->least, row->most};
-    return pd_quantity_read(place, &bounds, value, unit, &scenario->value[item]);
+    return take_quantity(scenario, item, place, value, unit);
 }
 
 static bool tell_unknown(const struct pd_place *place, const char *name)

@@ -6,10 +6,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Share of the time with a tap open that may pass under the limit: a moment's dip while the pump
- * runs up is no complaint. */
-static const double low_share = 0.01;
-
 /* A pump that no controller stopped and that ran all but half an hour of the day will not stop. */
 static const double endless_run_time = 23.5 * 3600;
 
@@ -25,7 +21,7 @@ struct evidence {
 
 bool verdict_low_taps(const struct pd_day_result *day)
 {
-    return day->time_below_tap_limit > low_share * day->time_draw_open;
+    return day->time_below_tap_limit > PD_LOW_TAP_SHARE * day->time_draw_open;
 }
 
 static bool has_low_taps(const struct evidence *evidence)

@@ -223,6 +223,26 @@ static bool refuse(void *context, const struct pd_trace_row *row)
     return --*(int *)context > 0;
 }
 
+/* A main under the air's pressure lifts no water: the draws by volume wait, but for the one that
+ * has only begun; the last but one waits from the day before too. With water none waits. */
+static void draws_that_never_fill(void)
+{
+    static const double hours[] = {5, 22.5, 23.5};
+
+    value[PD_SUPPLY_PRESSURE] = -0.5 * bar;
+    value[PD_DAY_WARM_UP] = 2 * hour;
+    small_draw(&small, 3 * hour, 10 * litre_per_minute, 60);
+    for (size_t i = 0; i < COUNT(hours); i++) {
+        small_draw_volume(&small, hours[i] * hour, 10 * litre_per_minute, 6 * litre);
+    }
+    small_rest(&small);
+    CU_ASSERT_FATAL(small_run(&small, "peak-only"));
+    CU_ASSERT_EQUAL(small.result.draws_unfilled, 2);
+    value[PD_SUPPLY_PRESSURE] = 2 * bar;
+    CU_ASSERT_FATAL(small_run(&small, "peak-only"));
+    CU_ASSERT_EQUAL(small.result.draws_unfilled, 0);
+}
+
 /* A trace that cannot be written ends the day with an error at once. */
 static void a_refused_row_ends_the_day(void)
 {
@@ -251,5 +271,6 @@ void suite_ledger(void)
     CU_ADD_TEST(suite, extremes_are_those_of_the_trace);
     CU_ADD_TEST(suite, the_npsh_margin_by_hand);
     CU_ADD_TEST(suite, the_trace_has_its_rows);
+    CU_ADD_TEST(suite, draws_that_never_fill);
     CU_ADD_TEST(suite, a_refused_row_ends_the_day);
 }

@@ -1,6 +1,7 @@
 /* The table for people. */
 #include "report/table.h"
 
+#include "physics/near.h"
 #include "report/sample_day.h"
 #include "report/text_file.h"
 
@@ -60,6 +61,56 @@ static void what_says_nothing_is_left_out(void)
     CU_ASSERT_PTR_NULL(strstr(text, "nan"));
 }
 
+/* A two-pressure switch beside two others. */
+static void what_does_not_count_is_not_shown(void)
+{
+    char text[TEXT_MOST];
+    struct pd_report_day days[2];
+    FILE *stream = tmpfile();
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+    for (size_t i = 0; i < 2; i++) {
+        struct pd_day_result result = sample_result();
+        result.strategy.stop_pressure = i == 0 ? 450e3 : (double)NAN;
+        days[i] = pd_report_day_for(&result, 1e-7, 100e3, true, "ok");
+    }
+    pd_table_write(stream, days, 2, PD_UNITS_SI, false);
+    (void)stream_text(stream, text);
+    (void)fclose(stream);
+    CU_ASSERT(has_line(text, "  stop flow [L/min]                                      -"
+                             "                 3.00\n"));
+    CU_ASSERT(has_line(text, "  run-on [s]                                             -"
+                             "                  7.0\n"));
+    CU_ASSERT(has_line(text, "  stop pressure [kPa]                                  450"
+                             "                    -\n"));
+}
+
+/* 0.36 of the scenario's money; a sign of three bytes takes one column. */
+static void cost_has_its_currency(void)
+{
+    static const struct {
+        const char *currency, *line;
+    } table[] = {
+        {NULL, "\n  cost                                                0.36\n"},
+        {"", "\n  cost                                                0.36\n"},
+        {"EUR", "\n  cost [EUR]                                          0.36\n"},
+        {"\xE2\x82\xAC",
+         "\n  cost [\xE2\x82\xAC]                                            0.36\n"},
+    };
+    char text[TEXT_MOST];
+
+    for (size_t i = 0; i < COUNT(table); i++) {
+        struct pd_day_result result = sample_result();
+        struct pd_report_day day = pd_report_day_for(&result, 1e-7, 100e3, true, "ok");
+        FILE *stream = tmpfile();
+        CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+        day.currency = table[i].currency;
+        pd_table_write(stream, &day, 1, PD_UNITS_SI, false);
+        CU_ASSERT(has_line(stream_text(stream, text), table[i].line));
+        (void)fclose(stream);
+    }
+}
+
 static void faults_stand_one_a_line(void)
 {
     char text[TEXT_MOST];
@@ -97,6 +148,8 @@ void suite_table(void)
 
     CU_ADD_TEST(suite, figures_stand_under_their_strategies);
     CU_ADD_TEST(suite, what_says_nothing_is_left_out);
+    CU_ADD_TEST(suite, what_does_not_count_is_not_shown);
+    CU_ADD_TEST(suite, cost_has_its_currency);
     CU_ADD_TEST(suite, faults_stand_one_a_line);
     CU_ADD_TEST(suite, no_line_is_over_100_columns);
     CU_ADD_TEST(suite, colour_only_where_it_is_asked_for);

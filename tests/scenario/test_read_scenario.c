@@ -190,8 +190,37 @@ static void test_overrides(void)
         CU_ASSERT_EQUAL(scenario.value[PD_PUMP_POLES], 4);
         CU_ASSERT_STRING_EQUAL(scenario.title, "a = b");
         CU_ASSERT_DOUBLE_EQUAL(scenario.value[PD_ENERGY_PRICE], 0.2 / 3.6e6, 1e-20);
+        CU_ASSERT_STRING_EQUAL(scenario.currency, "CHF");
         CU_ASSERT_EQUAL(scenario.value[PD_LIMIT_STARTS_PER_HOUR], 9);
         pd_scenario_free(&scenario);
+    }
+    folder_remove(&folder);
+}
+
+// the letters before the stroke of the price's unit
+static void test_currency(void)
+{
+    static const struct {
+        const char *override, *currency;
+    } table[] = {
+        {"energy.price=0.3 EUR/kWh", "EUR"},
+        {"energy.price=0.3$/kWh", "$"},
+        {"energy.price=3e-1 \xE2\x82\xAC/kWh", "\xE2\x82\xAC"},
+        {"energy.price=0.3 abcdefgh/kWh", "abcdefgh"},
+        {"energy.price=0.3 /kWh", ""},
+        {"energy.price=0.3 1/kWh", ""},
+        {"energy.price=none", ""},
+    };
+    struct folder folder;
+    CU_ASSERT_TRUE_FATAL(folder_make(&folder));
+    folder_fill(&folder);
+    for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
+        // whatever was named before is forgotten
+        const char *const overrides[] = {"energy.price=0.2 USD/kWh", table[i].override};
+        if (read_good(&folder, overrides, 2)) {
+            CU_ASSERT_STRING_EQUAL(scenario.currency, table[i].currency);
+            pd_scenario_free(&scenario);
+        }
     }
     folder_remove(&folder);
 }
@@ -271,6 +300,7 @@ void suite_read_scenario(void)
     CU_add_test(suite, "a cistern", test_cistern);
     CU_add_test(suite, "overrides", test_overrides);
     CU_add_test(suite, "a copy owns its own", test_copy);
+    CU_add_test(suite, "the currency", test_currency);
     CU_add_test(suite, "sizes of tanks", test_tank_sizes);
     CU_add_test(suite, "a stroke behind the folder", test_stroke_behind_the_folder);
 }
