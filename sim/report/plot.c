@@ -27,7 +27,6 @@ struct work {
     char out[PD_PATH_MOST];     /* the same seen from the folder, with a slash at its end */
     struct names files;
     bool svg_only;
-    size_t runs;
     bool gnuplot_missing;
 };
 
@@ -126,7 +125,6 @@ static bool run_script(struct work *work, const char *script, const char *file,
 
     // `out` ends with the slash
     int length = snprintf(log, sizeof log, "%s%s", work->out, log_name);
-    work->runs++;
     return length > 0 && length < PD_PATH_MOST &&
            gnuplot_run_script(&run, &work->gnuplot_missing, error);
 }
@@ -187,11 +185,6 @@ static bool use_scripts(struct work *work, struct pd_error *error)
             return false;
         }
     }
-    if (work->runs == 0) {
-        return pd_error_set(error, PD_BAD_INPUT, work->folder, 0, NULL,
-                            "no files that a chart is made from; write them with "
-                            "`pumpday compare SCENARIO -o FOLDER`");
-    }
     return true;
 }
 
@@ -221,7 +214,11 @@ static bool keep_pictures(const struct work *work, struct pd_pictures *pictures,
         }
         memcpy(pictures->name[pictures->count++], made.name[i], PD_PICTURE_NAME_MOST);
     }
-    return true;
+    // a script may look into a file and find that it is not for it
+    return pictures->count > 0 ||
+           pd_error_set(error, PD_BAD_INPUT, work->folder, 0, NULL,
+                        "no files that a chart is made from; write them with "
+                        "`pumpday compare SCENARIO -o FOLDER` or `pumpday sweep`");
 }
 
 static void remove_aside(const struct work *work)

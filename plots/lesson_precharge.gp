@@ -1,0 +1,56 @@
+# The precharge lesson: what the tank gives, and what it costs, against its precharge.
+# needs: lesson-precharge.csv
+out = ARG1
+load 'common.gp'
+
+file = 'lesson-precharge.csv'
+heads = heads_of(file)
+pressure = unit_in(heads, 'tank.precharge')
+field(name) = column(head_in(heads, name))
+
+# the start pressure stands in every row; the rule of thumb is 2 psi under it (common practice)
+stats file using (start = field('start_pressure')) nooutput
+stats file using (field('tank.precharge')) name 'x' nooutput
+rule = start - 2 * 6.894757
+
+set xrange [x_min:x_max]
+set xtics 50
+set mxtics 5
+set lmargin 10
+set rmargin 3
+unset key
+line = "with linespoints linecolor rgb blue linewidth 2 dashtype 1 pointtype 7 pointsize 0.45"
+
+# `eval panel(1, 'drawdown', 'label')`: the place of a panel, its scale, and the marks within
+panel(i, name, label) = sprintf("set tmargin at screen %g; set bmargin at screen %g; ". \
+    "set yrange [*:*]; stats file using (field('%s')) name 'y' nooutput; top = 1.12 * y_max; ". \
+    "set yrange [0:top]; set ylabel '%s' offset 1, 0; ". \
+    "set object 1 rectangle from start, 0 to x_max, top fillcolor rgb shade fillstyle solid noborder behind; ". \
+    "set arrow 1 from start, 0 to start, top nohead linecolor rgb grey linewidth 1.5; ". \
+    "set arrow 2 from rule, 0 to rule, top nohead linecolor rgb vermillion linewidth 2 dashtype (4, 3)", \
+    0.91 - 0.215 * (i - 1), 0.735 - 0.215 * (i - 1), name, label)
+
+do for [kind in kinds] {
+    eval open_picture(kind, 'lesson-precharge', 900, 1000)
+    set multiplot title 'The precharge lesson: one tank, one day, and only the precharge changes' offset 0, -0.3
+    set format x ''
+    unset xlabel
+    eval panel(1, 'drawdown', 'drawdown ['.unit_in(heads, 'drawdown').']')
+    set label 1 'rule of thumb: 2 psi under start' at rule, top right offset -0.8, 0.7 textcolor rgb vermillion
+    set label 2 'start pressure' at start, top left offset 0.3, 0.7 textcolor rgb '#404040'
+    set label 3 'tank empty when the pump starts' at 0.5 * (start + x_max), 0.14 * top center textcolor rgb '#404040'
+    plot file using (field('tank.precharge')):(field('drawdown')) @line
+    unset label
+    eval panel(2, 'starts_in_worst_hour', 'starts in worst hour')
+    plot file using (field('tank.precharge')):(field('starts_in_worst_hour')) @line
+    eval panel(3, 'shortest_run', 'shortest run [s]')
+    plot file using (field('tank.precharge')):(field('shortest_run')) @line
+    eval panel(4, 'lowest_tap_pressure', 'lowest tap ['.unit_in(heads, 'lowest_tap_pressure').']')
+    set format x '%g'
+    set xlabel 'precharge of the empty tank ['.pressure.', gauge]'
+    set label 3 'the taps stutter' at 0.5 * (start + x_max), 0.65 * top center textcolor rgb '#404040'
+    plot file using (field('tank.precharge')):(field('lowest_tap_pressure')) @line
+    unset label
+    unset multiplot
+    unset output
+}
