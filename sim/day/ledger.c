@@ -7,6 +7,9 @@
 
 static const double hour = 3600.0; /* s */
 
+/* a pump that runs down never quite stands: under this it is told to */
+static const double still = 1e-9;
+
 static int hour_of(double time)
 {
     int index = (int)floor(time / hour);
@@ -169,7 +172,7 @@ static bool trace_row(struct pd_day *day, double time, const double *state)
         .demand_flow = circuit_house_flow(circuit, mode, state),
         .tank_water =
             mode->tank_wet ? pd_tank_water(&circuit->tank, absolute, state[AT_TEMPERATURE]) : 0.0,
-        .speed = state[AT_SPEED],
+        .speed = state[AT_SPEED] < still ? 0.0 : state[AT_SPEED],
         .power = motor + day->plant->standby_power,
         .pump_on = mode->pump_on,
         .valve_open = mode->valve_open,

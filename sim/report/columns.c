@@ -95,19 +95,42 @@ void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
     (void)fputc('\n', stream);
 }
 
-void pd_csv_fields(FILE *stream, const struct pd_column *columns, size_t count,
-                   enum pd_unit_system units, const void *record)
+static double cut_to(int decimals, double value)
+{
+    double steps = pow(10, decimals);
+
+    return round(value * steps) / steps;
+}
+
+/* decimals: of each kind; NULL: as many as there are */
+static void write_fields(FILE *stream, const struct pd_column *columns, size_t count,
+                         enum pd_unit_system units, const void *record, const int *decimals)
 {
     for (size_t i = 0; i < count; i++) {
         const char *text = pd_column_text(&columns[i], record);
 
         (void)fputs(i > 0 ? "," : "", stream);
         if (columns[i].store != PD_STORE_TEXT) {
-            write_number(stream, pd_column_number(&columns[i], units, record));
+            double value = pd_column_number(&columns[i], units, record);
+            write_number(stream,
+                         decimals == NULL ? value : cut_to(decimals[columns[i].kind], value));
         } else if (text != NULL) {
             pd_csv_text(stream, text);
         }
     }
+}
+
+void pd_csv_fields(FILE *stream, const struct pd_column *columns, size_t count,
+                   enum pd_unit_system units, const void *record)
+{
+    write_fields(stream, columns, count, units, record, NULL);
+}
+
+void pd_csv_row_short(FILE *stream, const struct pd_column *columns, size_t count,
+                      enum pd_unit_system units, const void *record, const int *decimals)
+{
+    write_fields(stream, columns, count, units, record, decimals);
+    (void)fputc('\n', stream);
 }
 
 void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,

@@ -42,7 +42,12 @@ void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
 void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,
                 enum pd_unit_system units, const void *record);
 
-/* The same two without the end of the line, for a file with more fields beside them. */
+/* The same with a limit to the decimals of each kind of quantity, for files of many rows whose last
+ * digits would be noise; decimals has PD_KIND_COUNT numbers. */
+void pd_csv_row_short(FILE *stream, const struct pd_column *columns, size_t count,
+                      enum pd_unit_system units, const void *record, const int *decimals);
+
+/* The first two without the end of the line, for a file with more fields beside them. */
 void pd_csv_head_fields(FILE *stream, const struct pd_column *columns, size_t count,
                         enum pd_unit_system units);
 void pd_csv_fields(FILE *stream, const struct pd_column *columns, size_t count,

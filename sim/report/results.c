@@ -122,6 +122,13 @@ static const struct pd_column settings_columns[] = {
     SETTING("title", TEXT, NULL, NULL, TEXT, settings.title),
 };
 
+/* Of the trace, finer than anything that is measured on site; what comes behind is the integrator's
+ * noise. */
+static const int trace_decimals[PD_KIND_COUNT] = {
+    [PD_KIND_TIME] = 3,   [PD_KIND_PRESSURE] = 3, [PD_KIND_FLOW] = 4,
+    [PD_KIND_VOLUME] = 4, [PD_KIND_NUMBER] = 5,   [PD_KIND_POWER] = 2,
+};
+
 struct column_table {
     const struct pd_column *columns;
     size_t count;
@@ -184,7 +191,8 @@ static bool write_trace_row(struct pd_results *results, enum result_file file, c
 {
     struct trace_record record = {.strategy = strategy, .row = *row};
 
-    write_row(results, file, &record);
+    pd_csv_row_short(results->outputs.file[file].stream, tables[file].columns, tables[file].count,
+                     results->units, &record, trace_decimals);
     return ferror(results->outputs.file[file].stream) == 0;
 }
 

@@ -118,6 +118,34 @@ static void trace_has_its_rows(void)
     folder_remove(folder);
 }
 
+/* A row of a run-down: 1 ms, 1 Pa, 0.0001 L/min are enough. */
+static void noise_is_cut_off(void)
+{
+    char folder[FOLDER_MOST], path[FOLDER_MOST], text[TEXT_MOST];
+    struct pd_results results;
+    struct pd_error error = {.code = PD_DONE};
+    const struct pd_trace_row row = {
+        .time = 86399.12349,
+        .header_pressure = 312345.678,
+        .supply_pressure = 200e3,
+        .suction_pressure = -0.2,
+        .tap_pressure = (double)NAN,
+        .pump_flow = 1.0000001e-3,
+        .tank_water = 2.000000019e-3,
+        .speed = 3.2e-7,
+        .power = 2.999999999,
+    };
+
+    folder_make(folder);
+    CU_ASSERT_FATAL(pd_results_open(&results, folder, PD_UNITS_SI, &error));
+    CU_ASSERT(pd_results_trace(&results, "flow-start", &row));
+    CU_ASSERT(pd_results_commit(&results, &error));
+    (void)file_text(folder_path(folder, "trace.csv", path), text);
+    CU_ASSERT(
+        same_text(strchr(text, '\n'), "\nflow-start,86399.123,312.346,200,0,,60,0,2,0,3,0,0\n"));
+    folder_remove(folder);
+}
+
 /* 5e-5 m3/s = 3 L/min. */
 static void settings_have_the_title_last(void)
 {
@@ -179,6 +207,7 @@ void suite_results(void)
     CU_ADD_TEST(suite, hours_has_a_row_an_hour);
     CU_ADD_TEST(suite, cycles_has_a_row_a_run);
     CU_ADD_TEST(suite, trace_has_its_rows);
+    CU_ADD_TEST(suite, noise_is_cut_off);
     CU_ADD_TEST(suite, settings_have_the_title_last);
     CU_ADD_TEST(suite, zoom_has_the_columns_of_the_trace);
     CU_ADD_TEST(suite, us_units_reach_heads_and_values);
