@@ -70,6 +70,9 @@ static const struct variant variants[] = {
      {"supply.level=0.5 m", "supply.area=0.6 m2", "supply.refill=0.3 L/min",
       "supply.empty_level=0.2 m", "guard.dry_run_time=20 s"},
      NULL},
+    {"scenarios/cistern-cottage",
+     {"supply.area=0.2 m2", "supply.empty_level=-1.3 m", "guard.dry_run_time=1 s"},
+     NULL},
     {"scenarios/cistern-cottage", {"house.elevation=1 m"}, make_well},
     // a warm-up of none and of a whole day
     {"scenarios/hillside-house", {"day.warm_up=0 s"}, NULL},
@@ -160,6 +163,8 @@ static void check_day(const char *where, const struct pd_day_result *own)
     check_number(where, "supplied", own->supplied, reference.supplied, share_apart, least_volume);
     check_number(where, "leaked", own->leaked, reference.leaked, share_apart, least_volume);
     check_number(where, "highest pressure", own->highest_header_pressure, reference.highest_header,
+                 share_apart, 500);
+    check_number(where, "lowest tap pressure", own->lowest_tap_pressure, reference.lowest_tap,
                  share_apart, 500);
     CU_ASSERT_EQUAL(own->locked_out, reference.locked_out);
     CU_ASSERT_EQUAL(own->suction_trips, reference.suction_trips);

@@ -140,7 +140,8 @@ static void start_pump(struct ref_day *day)
 static void stop_pump(struct ref_day *day)
 {
     switch_motor(day, false);
-    day->dry_spent = day->dry ? day->plant.dry_time - (day->dry_ends - day->time) : 0;
+    bool guarded = isfinite(day->plant.dry_time);
+    day->dry_spent = day->dry && guarded ? day->plant.dry_time - (day->dry_ends - day->time) : 0;
     day->rest_ends = day->time + day->plant.least_rest;
     day->run_on_ends = day->suction_ends = day->dry_ends = INFINITY;
     day->flow_low = day->suction_low = day->dry = false;

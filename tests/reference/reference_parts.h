@@ -96,7 +96,7 @@ struct ref_day {
     /* conditions watched, and the times at which they have lasted long enough */
     bool flow_low, suction_low, dry;
     double run_on_ends, suction_ends, dry_ends; /* INFINITY while not running */
-    double dry_spent; /* s run dry in the runs before, without a break */
+    double dry_spent;                           /* s run dry in the runs before, without a break */
     double rest_ends, hold_ends;                /* no start before */
     double on_since, stored_at_midnight;
     bool counting;
