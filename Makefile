@@ -105,6 +105,24 @@ demo: packages-run
 		out/demo/settings.csv out/demo/zoom.csv
 	@$(BUILD)/pumpday plot out/demo
 
+# what a class needs: three sweeps of one tank, and their charts
+LESSON = out/lesson/lesson-precharge.csv out/lesson/lesson-tank-size.csv out/lesson/lesson-gas.csv
+LESSON_SWEEP = $(BUILD)/pumpday sweep scenarios/precharge-lesson --strategy pressure-start
+
+lesson: packages-run
+	@+$(MAKE) --no-print-directory all
+	@rm -f $(LESSON:%=%.part) $(LESSON:%=%.part.key)
+	$(LESSON_SWEEP) --vary tank.precharge=0:300:5kPa -o out/lesson/lesson-precharge.csv
+	@echo
+	$(LESSON_SWEEP) --vary tank.volume=4:100:4L -o out/lesson/lesson-tank-size.csv
+	@echo
+	$(LESSON_SWEEP) --vary tank.precharge=0:300:10kPa \
+		--vary tank.gas=isothermal,polytropic,thermal -o out/lesson/lesson-gas.csv
+	@echo
+	@echo 'files made:'
+	@ls $(LESSON)
+	@$(BUILD)/pumpday plot out/lesson
+
 # the two pictures of the README
 GALLERY = day-pressure-start.svg cycle-pressure-start.svg
 
@@ -193,5 +211,5 @@ clean:
 
 FORCE:
 
-.PHONY: all packages packages-run demo gallery check tests run-tests evidence bench asan valgrind lint lint-format \
+.PHONY: all packages packages-run demo lesson gallery check tests run-tests evidence bench asan valgrind lint lint-format \
 	lint-tidy lint-gcc format install uninstall clean FORCE
