@@ -15,6 +15,7 @@ static const struct command commands[] = {
     {"compare", "simulate a day under each strategy and put them side by side", cmd_compare},
     {"sweep", "simulate many days: every combination of some items' values", cmd_sweep},
     {"check", "check an installation against codes, motor tables and practice", cmd_check},
+    {"settings", "find what to set for each strategy, and the smallest tank", cmd_settings},
     {"plot", "draw the files of a folder of results as SVG and PNG", cmd_plot},
     {"new", "write a commented scenario to start from", cmd_new},
     {"items", "list the items of site.csv with units, limits and defaults", cmd_items},

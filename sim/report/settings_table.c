@@ -1,0 +1,349 @@
+/* Lays out settings: a row a quantity, a column a strategy. */
+#include "report/settings_table.h"
+
+#include "report/amount.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { LABEL_WIDTH = 37, CELL_WIDTH = 21 };
+
+/* A row of figures: where the number stands in a record, and what it is. */
+struct row {
+    const char *label;
+    enum pd_kind kind;
+    double (*number)(const void *record);
+};
+
+static double start_pressure(const void *record)
+{
+    return ((const struct pd_setting *)record)->strategy.start_pressure;
+}
+
+static double start_flow(const void *record)
+{
+    return ((const struct pd_setting *)record)->strategy.start_flow;
+}
+
+static double stop_flow(const void *record)
+{
+    const struct pd_strategy *strategy = &((const struct pd_setting *)record)->strategy;
+
+    // a two-pressure switch does not look at the flow
+    return isnan(strategy->stop_pressure) ? strategy->stop_flow : (double)NAN;
+}
+
+static double stop_pressure(const void *record)
+{
+    return ((const struct pd_setting *)record)->strategy.stop_pressure;
+}
+
+static double run_on(const void *record)
+{
+    return ((const struct pd_setting *)record)->strategy.run_on;
+}
+
+static double precharge(const void *record)
+{
+    return ((const struct pd_setting *)record)->strategy.precharge;
+}
+
+static double tank(const void *record)
+{
+    const struct pd_setting *setting = record;
+
+    return setting->found ? setting->tank : (double)NAN;
+}
+
+static double worst_hour(const void *record)
+{
+    return ((const struct pd_outcome *)record)->starts_in_worst_hour;
+}
+
+static double starts(const void *record)
+{
+    return ((const struct pd_outcome *)record)->starts;
+}
+
+static double shortest_run(const void *record)
+{
+    return ((const struct pd_outcome *)record)->shortest_run;
+}
+
+static double cost(const void *record)
+{
+    return ((const struct pd_outcome *)record)->cost;
+}
+
+static double lowest_tap(const void *record)
+{
+    return ((const struct pd_outcome *)record)->lowest_tap_pressure;
+}
+
+static const struct row setting_rows[] = {
+    {"start pressure", PD_KIND_PRESSURE, start_pressure},
+    {"start flow", PD_KIND_FLOW, start_flow},
+    {"stop pressure", PD_KIND_PRESSURE, stop_pressure},
+    {"stop flow", PD_KIND_FLOW, stop_flow},
+    {"run-on", PD_KIND_TIME, run_on},
+    {"precharge, water side drained", PD_KIND_PRESSURE, precharge},
+    {"smallest tank of the list", PD_KIND_VOLUME, tank},
+};
+
+static const struct row day_rows[] = {
+    {"starts in the worst hour", PD_KIND_STARTS, worst_hour},
+    {"starts in the day", PD_KIND_STARTS, starts},
+    {"shortest run", PD_KIND_TIME, shortest_run},
+    {"cost of the day", PD_KIND_NUMBER, cost},
+    {"lowest tap pressure", PD_KIND_PRESSURE, lowest_tap},
+};
+
+static const struct row off_rows[] = {
+    {"starts in the worst hour", PD_KIND_STARTS, worst_hour},
+    {"lowest tap pressure", PD_KIND_PRESSURE, lowest_tap},
+};
+
+#define COUNT(list) (sizeof(list) / sizeof(list)[0])
+
+/* The records that a block of rows is about, one a column; NULL leaves its cells empty. */
+struct block {
+    FILE *stream;
+    enum pd_unit_system units;
+    size_t count;
+    const void *record[PD_STRATEGY_COUNT];
+};
+
+static bool is_known(const struct block *block, const struct row *row)
+{
+    for (size_t i = 0; i < block->count; i++) {
+        if (block->record[i] != NULL && isfinite(row->number(block->record[i]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void write_rows(const struct block *block, const struct row *rows, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (!is_known(block, &rows[i])) {
+            continue;
+        }
+        (void)fprintf(block->stream, "  %-*s", LABEL_WIDTH - 2, rows[i].label);
+        for (size_t j = 0; j < block->count; j++) {
+            char cell[PD_AMOUNT_MOST] = "";
+            if (block->record[j] != NULL) {
+                pd_amount_text(cell, rows[i].kind, block->units, rows[i].number(block->record[j]));
+            }
+            (void)fprintf(block->stream, "%*s", CELL_WIDTH, cell);
+        }
+        (void)fputc('\n', block->stream);
+    }
+}
+
+/* Cuts the next fault off a verdict; returns the rest, NULL after the last. */
+static const char *next_part(const char *verdict, char part[CELL_WIDTH])
+{
+    size_t length = strcspn(verdict, ";");
+    size_t kept = length < CELL_WIDTH - 1 ? length : CELL_WIDTH - 1;
+
+    memcpy(part, verdict, kept);
+    part[kept] = '\0';
+    verdict += length;
+    return *verdict == '\0' ? NULL : verdict + strspn(verdict, "; ");
+}
+
+/* The verdicts of outcomes, a fault a line. */
+static void write_verdicts(const struct block *block)
+{
+    const char *rest[PD_STRATEGY_COUNT] = {NULL};
+    bool more = true;
+
+    for (size_t i = 0; i < block->count; i++) {
+        const struct pd_outcome *outcome = block->record[i];
+        rest[i] = outcome != NULL ? outcome->verdict : NULL;
+    }
+    for (bool first = true; more; first = false) {
+        more = false;
+        (void)fprintf(block->stream, "  %-*s", LABEL_WIDTH - 2, first ? "verdict" : "");
+        for (size_t i = 0; i < block->count; i++) {
+            char part[CELL_WIDTH] = "";
+            if (rest[i] != NULL) {
+                rest[i] = next_part(rest[i], part);
+            }
+            (void)fprintf(block->stream, "%*s", CELL_WIDTH, part);
+            more = more || rest[i] != NULL;
+        }
+        (void)fputc('\n', block->stream);
+    }
+}
+
+static void write_off(struct block *block, const struct pd_settings *settings, enum pd_off off,
+                      const char *head)
+{
+    bool any = false;
+
+    for (size_t i = 0; i < settings->count; i++) {
+        const struct pd_setting *setting = &settings->setting[i];
+        block->record[i] = setting->found ? &setting->off[off] : NULL;
+        any = any || setting->found;
+    }
+    if (any) {
+        (void)fprintf(block->stream, "%s\n", head);
+        write_rows(block, off_rows, COUNT(off_rows));
+        write_verdicts(block);
+    }
+}
+
+static void write_offs(struct block *block, const struct pd_settings *settings,
+                       const struct pd_settings_options *options)
+{
+    char amount[PD_AMOUNT_MOST], level[PD_AMOUNT_MOST], head[4 * PD_AMOUNT_MOST];
+
+    pd_amount_text(amount, PD_KIND_PRESSURE, block->units, options->supply_off);
+    pd_amount_text(level, PD_KIND_HEAD, block->units, options->level_off);
+    (void)snprintf(head, sizeof head, "if the supply is %s lower (a level: %s)", amount, level);
+    write_off(block, settings, PD_OFF_SUPPLY, head);
+    (void)snprintf(head, sizeof head, "if the draws are %.0f %% larger", 100 * options->demand_off);
+    write_off(block, settings, PD_OFF_DEMAND, head);
+    pd_amount_text(amount, PD_KIND_PRESSURE, block->units, options->precharge_off);
+    (void)snprintf(head, sizeof head, "if the precharge is %s lower", amount);
+    write_off(block, settings, PD_OFF_PRECHARGE, head);
+}
+
+static void write_limits(const struct block *block, const struct pd_limits *limits)
+{
+    char tap[PD_AMOUNT_MOST], header[PD_AMOUNT_MOST];
+
+    pd_amount_text(tap, PD_KIND_PRESSURE, block->units, limits->tap_pressure);
+    pd_amount_text(header, PD_KIND_PRESSURE, block->units, limits->static_pressure);
+    (void)fprintf(block->stream,
+                  "limits: %.4g starts in an hour (%s),\n  %.4g in the day, no run under %.4g s, "
+                  "taps at least %s, header up to %s\n",
+                  limits->starts_per_hour, limits->starts_source, limits->starts_per_day,
+                  limits->shortest_run, tap, header);
+}
+
+void pd_settings_write_table(FILE *stream, const struct pd_settings *settings,
+                             const struct pd_settings_options *options, double temperature)
+{
+    struct block block = {.stream = stream, .units = options->units, .count = settings->count};
+    char warmth[PD_AMOUNT_MOST];
+
+    (void)fprintf(stream, "%*s", LABEL_WIDTH, "");
+    for (size_t i = 0; i < settings->count; i++) {
+        (void)fprintf(stream, "%*s", CELL_WIDTH, settings->setting[i].strategy.kind->name);
+        block.record[i] = &settings->setting[i];
+    }
+    pd_amount_text(warmth, PD_KIND_TEMPERATURE, options->units, temperature);
+    (void)fprintf(stream, "\nto set (precharge at %s)\n", warmth);
+    write_rows(&block, setting_rows, COUNT(setting_rows));
+    for (size_t i = 0; i < settings->count; i++) {
+        block.record[i] = &settings->setting[i].day;
+    }
+    (void)fprintf(stream, "the day\n");
+    write_rows(&block, day_rows, COUNT(day_rows));
+    write_verdicts(&block);
+    write_offs(&block, settings, options);
+    write_limits(&block, &settings->limits);
+}
+
+static const char *reason_words(enum pd_reason reason)
+{
+    static const char *const words[] = {
+        [PD_REASON_NONE_PASSES] = "",
+        [PD_REASON_ALONE] = "no other keeps the day within its limits",
+        [PD_REASON_LIKE_OTHERS] = "no other is better, and it is named first",
+        [PD_REASON_STANDS] = "it stands more of what may be off than the others",
+        [PD_REASON_COST] = "it costs less",
+        [PD_REASON_STARTS] = "it starts less often at about the same cost",
+        [PD_REASON_TAP_PRESSURE] = "the taps keep more pressure at about the same cost and starts",
+    };
+
+    return words[reason];
+}
+
+static void write_figures(FILE *stream, const struct pd_setting *setting, enum pd_unit_system units)
+{
+    char tap[PD_AMOUNT_MOST];
+
+    pd_amount_text(tap, PD_KIND_PRESSURE, units, setting->day.lowest_tap_pressure);
+    (void)fprintf(stream, "%.2f a day, %d starts, taps never below %s, stands %d of %d",
+                  setting->day.cost, setting->day.starts, tap, setting->stands, (int)PD_OFF_COUNT);
+}
+
+void pd_settings_write_reason(FILE *stream, const struct pd_settings *settings,
+                              enum pd_unit_system units)
+{
+    if (settings->preferred == settings->count) {
+        (void)fprintf(stream, "none will do: with the usual settings and the largest tank\n");
+        for (size_t i = 0; i < settings->count; i++) {
+            const struct pd_setting *setting = &settings->setting[i];
+            (void)fprintf(stream, "  %-15s %s\n", setting->strategy.kind->name,
+                          setting->day.verdict);
+        }
+        return;
+    }
+    const struct pd_setting *best = &settings->setting[settings->preferred];
+    (void)fprintf(stream, "preferred: %s, since %s:\n", best->strategy.kind->name,
+                  reason_words(settings->reason));
+    if (best->day.starts == 0) {
+        (void)fprintf(stream, "  the supply alone holds the taps: the pump does not run on such a "
+                              "day\n");
+    }
+    for (size_t i = 0; i < settings->count; i++) {
+        const struct pd_setting *setting = &settings->setting[i];
+        (void)fprintf(stream, "  %-15s ", setting->strategy.kind->name);
+        if (setting->found) {
+            write_figures(stream, setting, units);
+        } else {
+            (void)fprintf(stream, "will not do with any tank: %s", setting->day.verdict);
+        }
+        (void)fputc('\n', stream);
+    }
+}
+
+/* A value in its unit, with enough digits to come back as it was. */
+static void value_text(char text[PD_AMOUNT_MOST], const struct pd_setting_row *row)
+{
+    const struct pd_unit *unit = pd_unit_find(pd_items[row->item].kind, row->unit);
+
+    if (isnan(row->value) || unit == NULL) {
+        (void)snprintf(text, PD_AMOUNT_MOST, "none");
+        return;
+    }
+    (void)snprintf(text, PD_AMOUNT_MOST, "%.10g", pd_unit_from_si(unit, row->value));
+}
+
+void pd_setting_write_rows(FILE *stream, const struct pd_scenario *scenario,
+                           const struct pd_setting *setting, enum pd_unit_system units)
+{
+    struct pd_setting_row rows[PD_SETTING_ROWS];
+    size_t count = pd_setting_rows(scenario, setting, units, rows);
+    char value[PD_AMOUNT_MOST], warmth[PD_AMOUNT_MOST];
+
+    pd_amount_text(warmth, PD_KIND_TEMPERATURE, units, scenario->value[PD_WATER_TEMPERATURE]);
+    (void)fprintf(stream,
+                  "# Settings for %s. Rows of site.csv: put them in place of the rows of the same "
+                  "items.\n# Precharge as read with the water side drained, at %s.\n"
+                  "item,value,unit,note\n",
+                  setting->strategy.kind->name, warmth);
+    for (size_t i = 0; i < count; i++) {
+        value_text(value, &rows[i]);
+        (void)fprintf(stream, "%s,%s,%s,\n", pd_items[rows[i].item].name, value, rows[i].unit);
+    }
+}
+
+void pd_setting_write_sets(FILE *stream, const struct pd_scenario *scenario,
+                           const struct pd_setting *setting, enum pd_unit_system units)
+{
+    struct pd_setting_row rows[PD_SETTING_ROWS];
+    size_t count = pd_setting_rows(scenario, setting, units, rows);
+    char value[PD_AMOUNT_MOST];
+
+    for (size_t i = 0; i < count; i++) {
+        value_text(value, &rows[i]);
+        (void)fprintf(stream, "  --set \"%s=%s%s%s\"%s\n", pd_items[rows[i].item].name, value,
+                      rows[i].unit[0] != '\0' ? " " : "", rows[i].unit, i + 1 < count ? " \\" : "");
+    }
+}

@@ -1,0 +1,378 @@
+/* Searches for settings: which candidates pass with the largest tank, what of the trouble on site
+ * they stand there, and then the smallest tank with which they still do.  A larger tank is taken
+ * never to be worse than a smaller one. */
+#include "studies/settings_parts.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Only so many candidates are followed down to small tanks: the usual ones come first. */
+enum { FOLLOWED_MOST = 4 };
+
+/* Costs and starts within this share of each other count as the same. */
+static const double about_same = 0.05;
+
+/* Pressures at the taps nearer than this count as the same. */
+static const double same_pressure = 0.1e5; /* Pa */
+
+/* What a search works with. */
+struct search {
+    const struct pd_settings_options *options;
+    const struct pd_limits *limits;
+    const struct trial_plants *plants;
+    struct pd_day *day;
+    double price; /* money per J */
+    struct pd_error *error;
+};
+
+/* A candidate that passes with the largest tank, and what it stands there. */
+struct follower {
+    struct pd_strategy strategy;
+    bool stands[PD_OFF_COUNT];
+    int count;
+};
+
+struct pd_settings_options pd_settings_default(void)
+{
+    return (struct pd_settings_options){
+        .supply_off = 0.3e5,
+        .level_off = 0.5,
+        .demand_off = 0.25,
+        .precharge_off = 0.3e5,
+        .day = pd_day_default(),
+    };
+}
+
+static bool try_day(const struct search *search, const struct pd_plant *plant, double tank,
+                    const struct pd_strategy *strategy, struct pd_outcome *outcome)
+{
+    struct pd_plant with_tank = *plant;
+    struct pd_day_result result;
+
+    // the rest of the plant is shared
+    with_tank.tank.volume = tank;
+    if (!pd_day_run(search->day, &with_tank, strategy, &search->options->day, &result,
+                    search->error)) {
+        return false;
+    }
+    *outcome = (struct pd_outcome){
+        .starts = result.starts,
+        .starts_in_worst_hour = result.starts_in_worst_hour,
+        .shortest_run = result.shortest_run,
+        .lowest_tap_pressure = result.lowest_tap_pressure,
+        .energy = result.energy,
+        .cost = result.energy * search->price,
+    };
+    outcome->good = pd_verdict(&result, &with_tank, search->limits, outcome->verdict);
+    return true;
+}
+
+static bool try_off(const struct search *search, enum pd_off off, double tank,
+                    const struct pd_strategy *strategy, struct pd_outcome *outcome)
+{
+    const struct pd_plant *plants[PD_OFF_COUNT] = {
+        &search->plants->low_supply, &search->plants->high_demand, &search->plants->told};
+    struct pd_strategy changed = *strategy;
+
+    if (off == PD_OFF_PRECHARGE) {
+        changed.precharge = fmax(strategy->precharge - search->options->precharge_off, 0);
+    }
+    return try_day(search, plants[off], tank, &changed, outcome);
+}
+
+/* All that may be off, one after the other. */
+static bool try_all_off(const struct search *search, struct pd_setting *setting)
+{
+    setting->stands = 0;
+    for (int off = 0; off < PD_OFF_COUNT; off++) {
+        struct pd_outcome *outcome = &setting->off[off];
+        if (!try_off(search, (enum pd_off)off, setting->tank, &setting->strategy, outcome)) {
+            return false;
+        }
+        setting->stands += outcome->good;
+    }
+    return true;
+}
+
+/* Whether a candidate passes with a tank, and still stands what it stands with the largest. */
+static bool passes(const struct search *search, const struct follower *follower, double tank,
+                   bool *good)
+{
+    struct pd_outcome outcome;
+
+    if (!try_day(search, &search->plants->told, tank, &follower->strategy, &outcome)) {
+        return false;
+    }
+    *good = outcome.good;
+    for (int off = 0; *good && off < PD_OFF_COUNT; off++) {
+        if (!follower->stands[off]) {
+            continue;
+        }
+        if (!try_off(search, (enum pd_off)off, tank, &follower->strategy, &outcome)) {
+            return false;
+        }
+        *good = outcome.good;
+    }
+    return true;
+}
+
+/* Keeps those that stand most, in their order. */
+static size_t keep_best(struct follower *followers, size_t count)
+{
+    size_t kept = 0;
+    int best = 0;
+
+    for (size_t i = 0; i < count; i++) {
+        best = followers[i].count > best ? followers[i].count : best;
+    }
+    for (size_t i = 0; i < count && kept < FOLLOWED_MOST; i++) {
+        if (followers[i].count == best) {
+            followers[kept++] = followers[i];
+        }
+    }
+    return kept;
+}
+
+/* Tries the candidates with the largest tank.  setting gets the first that passes, or the usual one
+ * if none does. */
+static bool find_followers(const struct search *search, const struct pd_strategy *candidates,
+                           size_t count, struct pd_setting *setting, struct follower *followers,
+                           size_t *found)
+{
+    *found = 0;
+    for (size_t i = 0; i < count; i++) {
+        struct pd_setting tried = {.strategy = candidates[i], .tank = setting->tank};
+        if (!try_day(search, &search->plants->told, tried.tank, &tried.strategy, &tried.day)) {
+            return false;
+        }
+        if (i == 0) {
+            *setting = tried;
+        }
+        if (!tried.day.good) {
+            continue;
+        }
+        if (!try_all_off(search, &tried)) {
+            return false;
+        }
+        struct follower *follower = &followers[(*found)++];
+        *follower = (struct follower){.strategy = tried.strategy, .count = tried.stands};
+        for (int off = 0; off < PD_OFF_COUNT; off++) {
+            follower->stands[off] = tried.off[off].good;
+        }
+    }
+    *found = keep_best(followers, *found);
+    return true;
+}
+
+/* Place of the smallest tank with which a candidate passes, found by halving; the places from
+ * `bound` on are of no interest and it is returned if none before them will do. */
+static bool smallest_tank(const struct search *search, const struct follower *follower,
+                          size_t bound, size_t *place)
+{
+    const struct pd_scenario *scenario = search->plants->told.scenario;
+    size_t low = 0;
+
+    *place = bound;
+    while (low < *place) {
+        size_t middle = low + (*place - low) / 2;
+        bool good = false;
+        if (!passes(search, follower, scenario->tank_sizes[middle], &good)) {
+            return false;
+        }
+        if (good) {
+            *place = middle;
+        } else {
+            low = middle + 1;
+        }
+    }
+    return true;
+}
+
+/* The smallest tank, and of the candidates that pass with it the first. */
+static bool find_tank(const struct search *search, const struct follower *followers, size_t count,
+                      struct pd_setting *setting)
+{
+    const struct pd_scenario *scenario = search->plants->told.scenario;
+    size_t best = scenario->tank_size_count - 1;
+
+    if (count == 0) {
+        return true;
+    }
+    setting->found = true;
+    setting->strategy = followers[0].strategy;
+    for (size_t i = 0; i < count; i++) {
+        size_t place = best;
+        if (!smallest_tank(search, &followers[i], best, &place)) {
+            return false;
+        }
+        if (place < best) {
+            best = place;
+            setting->strategy = followers[i].strategy;
+        }
+    }
+    setting->tank = scenario->tank_sizes[best];
+    return try_day(search, &search->plants->told, setting->tank, &setting->strategy,
+                   &setting->day) &&
+           try_all_off(search, setting);
+}
+
+static bool find_setting(const struct search *search, const struct pd_strategy_kind *kind,
+                         struct pd_setting *setting)
+{
+    const struct pd_scenario *scenario = search->plants->told.scenario;
+    struct pd_strategy candidates[CANDIDATES_MOST];
+    struct follower followers[CANDIDATES_MOST];
+    size_t found = 0;
+    size_t count =
+        settings_candidates(kind, &search->plants->told, search->options->units, candidates);
+
+    *setting = (struct pd_setting){.tank = scenario->tank_sizes[scenario->tank_size_count - 1]};
+    return find_followers(search, candidates, count, setting, followers, &found) &&
+           find_tank(search, followers, found, setting);
+}
+
+static bool is_about(double a, double b)
+{
+    return fabs(a - b) <= about_same * fmax(fabs(a), fabs(b));
+}
+
+/* What makes a better than b; NONE_PASSES if nothing does. */
+static enum pd_reason better(const struct pd_setting *a, const struct pd_setting *b)
+{
+    if (!b->found) {
+        return PD_REASON_ALONE;
+    }
+    if (a->stands != b->stands) {
+        return a->stands > b->stands ? PD_REASON_STANDS : PD_REASON_NONE_PASSES;
+    }
+    if (!is_about(a->day.energy, b->day.energy)) {
+        return a->day.energy < b->day.energy ? PD_REASON_COST : PD_REASON_NONE_PASSES;
+    }
+    if (!is_about(a->day.starts, b->day.starts)) {
+        return a->day.starts < b->day.starts ? PD_REASON_STARTS : PD_REASON_NONE_PASSES;
+    }
+    return a->day.lowest_tap_pressure > b->day.lowest_tap_pressure + same_pressure
+               ? PD_REASON_TAP_PRESSURE
+               : PD_REASON_NONE_PASSES;
+}
+
+/* The best one, and what sets it apart from the next best. */
+static void prefer(struct pd_settings *settings)
+{
+    size_t best = settings->count;
+
+    for (size_t i = 0; i < settings->count; i++) {
+        const struct pd_setting *setting = &settings->setting[i];
+        if (setting->found &&
+            (best == settings->count ||
+             better(setting, &settings->setting[best]) != PD_REASON_NONE_PASSES)) {
+            best = i;
+        }
+    }
+    settings->preferred = best;
+    settings->reason = best < settings->count ? PD_REASON_ALONE : PD_REASON_NONE_PASSES;
+    for (size_t i = 0; best < settings->count && i < settings->count; i++) {
+        if (i != best && settings->setting[i].found) {
+            enum pd_reason reason = better(&settings->setting[best], &settings->setting[i]);
+            reason = reason == PD_REASON_NONE_PASSES ? PD_REASON_LIKE_OTHERS : reason;
+            // the finest difference is the one to the next best
+            settings->reason = reason > settings->reason ? reason : settings->reason;
+        }
+    }
+}
+
+static bool find_all(struct search *search, struct pd_settings *settings)
+{
+    const struct pd_settings_options *options = search->options;
+    bool all = options->strategy_count == 0;
+    size_t count = all ? PD_STRATEGY_COUNT : options->strategy_count;
+
+    for (size_t i = 0; i < count; i++) {
+        const struct pd_strategy_kind *kind = all ? pd_strategies[i] : options->strategies[i];
+        if (!find_setting(search, kind, &settings->setting[i])) {
+            return false;
+        }
+        settings->count++;
+    }
+    prefer(settings);
+    return true;
+}
+
+bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settings_options *options,
+                      struct pd_settings *settings, struct pd_error *error)
+{
+    struct trial_plants plants;
+
+    memset(settings, 0, sizeof *settings);
+    settings->limits = pd_limits_for(scenario);
+    if (!trial_plants_make(scenario, options, &plants, error)) {
+        return false;
+    }
+    struct search search = {
+        .options = options,
+        .limits = &settings->limits,
+        .plants = &plants,
+        .day = pd_day_create(error),
+        .price = scenario->value[PD_ENERGY_PRICE],
+        .error = error,
+    };
+    bool good = search.day != NULL && find_all(&search, settings);
+    pd_day_free(search.day);
+    trial_plants_free(&plants);
+    return good;
+}
+
+/* Which items hold a strategy's settings. */
+struct setting_items {
+    const char *strategy;
+    enum pd_item start, stop_flow, stop_pressure, run_on, precharge;
+};
+
+static const struct setting_items items[] = {
+    {"pressure-start", PD_PRESSURE_START_START, PD_PRESSURE_START_STOP_FLOW,
+     PD_PRESSURE_START_STOP_PRESSURE, PD_PRESSURE_START_RUN_ON, PD_PRESSURE_START_PRECHARGE},
+    {"flow-start", PD_FLOW_START_START_FLOW, PD_FLOW_START_STOP_FLOW, PD_ITEM_COUNT,
+     PD_FLOW_START_RUN_ON, PD_FLOW_START_PRECHARGE},
+    {"peak-only", PD_PEAK_ONLY_START, PD_PEAK_ONLY_STOP_FLOW, PD_PEAK_ONLY_STOP_PRESSURE,
+     PD_PEAK_ONLY_RUN_ON, PD_PEAK_ONLY_PRECHARGE},
+};
+
+static const struct setting_items *items_of(const struct pd_strategy_kind *kind)
+{
+    size_t i = 0;
+
+    while (i < sizeof items / sizeof items[0] - 1 && strcmp(items[i].strategy, kind->name) != 0) {
+        i++;
+    }
+    return &items[i];
+}
+
+size_t pd_setting_rows(const struct pd_scenario *scenario, const struct pd_setting *setting,
+                       enum pd_unit_system units, struct pd_setting_row rows[PD_SETTING_ROWS])
+{
+    const struct pd_strategy *strategy = &setting->strategy;
+    const struct setting_items *own = items_of(strategy->kind);
+    bool us = units == PD_UNITS_US, is_switch = !isnan(strategy->stop_pressure);
+    const char *pressure = us ? "psi" : "bar", *flow = us ? "gpm" : "L/min";
+    bool by_flow = isnan(strategy->start_pressure);
+    size_t count = 0;
+
+    rows[count++] = (struct pd_setting_row){
+        own->start, by_flow ? strategy->start_flow : strategy->start_pressure,
+        by_flow ? flow : pressure};
+    if (is_switch) {
+        rows[count++] =
+            (struct pd_setting_row){own->stop_pressure, strategy->stop_pressure, pressure};
+    } else {
+        rows[count++] = (struct pd_setting_row){own->stop_flow, strategy->stop_flow, flow};
+        rows[count++] = (struct pd_setting_row){own->run_on, strategy->run_on, "s"};
+    }
+    rows[count++] = (struct pd_setting_row){own->precharge, strategy->precharge, pressure};
+    // it would hold for all strategies and override the one above
+    if (scenario->given[PD_TANK_PRECHARGE]) {
+        rows[count++] = (struct pd_setting_row){PD_TANK_PRECHARGE, NAN, ""};
+    }
+    // a size is told in the unit of its list, where no digit is lost
+    rows[count++] = (struct pd_setting_row){PD_TANK_VOLUME, setting->tank, us ? "gal" : "L"};
+    return count;
+}
