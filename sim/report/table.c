@@ -7,7 +7,7 @@
 
 /* Widths in characters: the longest label with its unit fits the first, and with three of the
  * others the line ends at 100. */
-enum { LABEL_WIDTH = 37, CELL_WIDTH = 21, CELL_TEXT_MOST = 64 };
+enum { LABEL_WIDTH = 37, CELL_WIDTH = 21 };
 
 struct row {
     struct pd_column column;
@@ -79,17 +79,32 @@ static int widthless(const char *text)
     return count;
 }
 
-static void write_label(const struct view *view, const struct pd_column *column)
+static void label_text(const struct view *view, const struct pd_column *column,
+                       char label[PD_TABLE_CELL_MOST])
 {
-    char label[CELL_TEXT_MOST];
     const char *unit = unit_of(view, column);
 
     if (unit != NULL) {
-        (void)snprintf(label, sizeof label, "%s [%s]", column->name, unit);
+        (void)snprintf(label, PD_TABLE_CELL_MOST, "%s [%s]", column->name, unit);
     } else {
-        (void)snprintf(label, sizeof label, "%s", column->name);
+        (void)snprintf(label, PD_TABLE_CELL_MOST, "%s", column->name);
     }
-    (void)fprintf(view->stream, "  %-*s", LABEL_WIDTH - 2 + widthless(label), label);
+}
+
+static void cell_text(const struct view *view, const struct row *row, size_t day,
+                      char cell[PD_TABLE_CELL_MOST])
+{
+    int decimals = view->units == PD_UNITS_US ? row->us_decimals : row->si_decimals;
+    double value = pd_column_number(&row->column, view->units, &view->days[day]);
+    double least = 0.5 * pow(10, -decimals);
+
+    if (!isfinite(value)) {
+        (void)snprintf(cell, PD_TABLE_CELL_MOST, "-");
+        return;
+    }
+    // what rounds to nothing is shown without a sign
+    value = fabs(value) < least ? 0 : value;
+    (void)snprintf(cell, PD_TABLE_CELL_MOST, "%.*f", decimals, value);
 }
 
 /* A setting that no strategy has says nothing. */
@@ -103,32 +118,33 @@ static bool is_known(const struct view *view, const struct pd_column *column)
     return false;
 }
 
-static void write_row(const struct view *view, const struct row *row)
+/* Rows as text, less those that say nothing; returns how many. */
+static size_t fill_rows(const struct view *view, const struct row *rows, size_t count,
+                        struct pd_table_row *out)
 {
-    int decimals = view->units == PD_UNITS_US ? row->us_decimals : row->si_decimals;
+    size_t filled = 0;
 
-    write_label(view, &row->column);
-    for (size_t i = 0; i < view->count; i++) {
-        char cell[CELL_TEXT_MOST] = "-";
-        double value = pd_column_number(&row->column, view->units, &view->days[i]);
-
-        if (isfinite(value)) {
-            // what rounds to nothing is shown without a sign
-            double least = 0.5 * pow(10, -decimals);
-            value = fabs(value) < least ? 0 : value;
-            (void)snprintf(cell, sizeof cell, "%.*f", decimals, value);
-        }
-        (void)fprintf(view->stream, "%*s", CELL_WIDTH, cell);
-    }
-    (void)fputc('\n', view->stream);
-}
-
-static void write_rows(const struct view *view, const struct row *rows, size_t count)
-{
     for (size_t i = 0; i < count; i++) {
         if (is_known(view, &rows[i].column)) {
-            write_row(view, &rows[i]);
+            label_text(view, &rows[i].column, out[filled].label);
+            for (size_t day = 0; day < view->count; day++) {
+                cell_text(view, &rows[i], day, out[filled].cell[day]);
+            }
+            filled++;
         }
+    }
+    return filled;
+}
+
+static void write_rows(const struct view *view, const struct pd_table_row *rows, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const char *label = rows[i].label;
+        (void)fprintf(view->stream, "  %-*s", LABEL_WIDTH - 2 + widthless(label), label);
+        for (size_t day = 0; day < view->count; day++) {
+            (void)fprintf(view->stream, "%*s", CELL_WIDTH, rows[i].cell[day]);
+        }
+        (void)fputc('\n', view->stream);
     }
 }
 
@@ -202,18 +218,41 @@ static struct pd_report_day shown_day(const struct pd_report_day *day)
     return shown;
 }
 
-void pd_table_write(FILE *stream, const struct pd_report_day *days, size_t count,
-                    enum pd_unit_system units, bool colour)
+static struct view view_of(const struct pd_report_day *days, size_t count,
+                           enum pd_unit_system units)
 {
-    struct view view = {.stream = stream, .count = count, .units = units, .colour = colour};
+    struct view view = {.count = count, .units = units};
 
     for (size_t i = 0; i < count; i++) {
         view.days[i] = shown_day(&days[i]);
     }
+    return view;
+}
+
+size_t pd_table_rows(const struct pd_report_day *days, size_t count, enum pd_unit_system units,
+                     struct pd_table_row rows[PD_TABLE_ROWS_MOST], size_t *settings)
+{
+    struct view view = view_of(days, count, units);
+
+    *settings = fill_rows(&view, setting_rows, sizeof setting_rows / sizeof setting_rows[0], rows);
+    return *settings + fill_rows(&view, figure_rows, sizeof figure_rows / sizeof figure_rows[0],
+                                 rows + *settings);
+}
+
+void pd_table_write(FILE *stream, const struct pd_report_day *days, size_t count,
+                    enum pd_unit_system units, bool colour)
+{
+    struct view view = view_of(days, count, units);
+    struct pd_table_row rows[PD_TABLE_ROWS_MOST];
+    size_t settings;
+    size_t all = pd_table_rows(days, count, units, rows, &settings);
+
+    view.stream = stream;
+    view.colour = colour;
     write_heads(&view);
     (void)fputs("settings\n", stream);
-    write_rows(&view, setting_rows, sizeof setting_rows / sizeof setting_rows[0]);
+    write_rows(&view, rows, settings);
     (void)fputs("the day\n", stream);
-    write_rows(&view, figure_rows, sizeof figure_rows / sizeof figure_rows[0]);
+    write_rows(&view, rows + settings, all - settings);
     write_verdicts(&view);
 }
