@@ -59,3 +59,30 @@ int choose_strategy(const struct usage *usage, const struct pd_strategy_kind **s
     strategies[(*count)++] = kind;
     return PD_DONE;
 }
+
+/* Only an override has no file to be named by. */
+static void name_overrides(struct pd_faults *faults)
+{
+    size_t kept = faults->count < PD_FAULTS_MOST ? faults->count : PD_FAULTS_MOST;
+
+    for (size_t i = 0; i < kept; i++) {
+        struct pd_error *fault = &faults->list[i];
+        if (fault->file[0] == '\0') {
+            (void)snprintf(fault->file, sizeof fault->file, "--set");
+        }
+    }
+}
+
+bool read_scenario(const char *folder, const struct sets *sets, struct pd_scenario *scenario)
+{
+    struct pd_faults faults = {.count = 0};
+
+    if (pd_scenario_read(folder, sets->list, sets->count, scenario, &faults)) {
+        return true;
+    }
+    if (sets->count > 0) {
+        name_overrides(&faults);
+    }
+    pd_faults_print(stderr, &faults);
+    return false;
+}

@@ -23,4 +23,8 @@ int choose_units(const struct usage *usage, enum pd_unit_system *units, const ch
 int choose_strategy(const struct usage *usage, const struct pd_strategy_kind **strategies,
                     size_t *count, const char *value);
 
+/* Reads a scenario with its overrides; the faults are told on stderr, those of an override as of
+ * `--set`. */
+bool read_scenario(const char *folder, const struct sets *sets, struct pd_scenario *scenario);
+
 #endif

@@ -278,13 +278,10 @@ static void print_title(const struct pd_scenario *scenario)
 static int run_scenario(const struct request *request)
 {
     struct pd_scenario scenario;
-    struct pd_faults faults = {.count = 0};
     struct pd_error error = {.code = PD_DONE};
     struct pd_check check;
 
-    if (!pd_scenario_read(request->scenario, request->sets.list, request->sets.count, &scenario,
-                          &faults)) {
-        pd_faults_print(stderr, &faults);
+    if (!read_scenario(request->scenario, &request->sets, &scenario)) {
         return PD_BAD_INPUT;
     }
     bool good = pd_check(&scenario, &request->check, &check, &error);

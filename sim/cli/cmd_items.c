@@ -2,14 +2,17 @@
 #include "cli/commands.h"
 #include "cli/options.h"
 
+#include "base/text.h"
 #include "scenario/items.h"
 
 #include <pumpday/scenario.h>
 
+#include <ctype.h>
 #include <math.h>
+#include <string.h>
 
 enum { CSV, HELP, OPTION_COUNT };
-enum { TEXT_MOST = 200 };
+enum { TEXT_MOST = 200, SHOWN_MOST = 80 };
 
 static const struct option options[OPTION_COUNT] = {
     [CSV] = {"csv", 0, NULL, "as CSV: item,kind,unit,least,most,default,meaning"},
@@ -18,12 +21,14 @@ static const struct option options[OPTION_COUNT] = {
 
 static const struct usage usage = {
     .command = "items",
-    .words = "",
-    .about = "Lists every item of site.csv with its kind, limits, default and meaning.\n"
-             "Values may be written in any unit of the kind.\n",
+    .words = "[NAME]...",
+    .about =
+        "Lists the items of site.csv with their kind, limits, default and meaning: all of them,\n"
+        "or those whose name contains one of the words (`precharge`, `tank.`).\n"
+        "Values may be written in any unit of the kind.\n",
     .options = options,
     .option_count = OPTION_COUNT,
-    .example = "  pumpday items --csv > items.csv\n",
+    .example = "  pumpday items precharge\n  pumpday items --csv > items.csv\n",
 };
 
 static bool has_limits(const struct pd_item_row *row)
@@ -59,7 +64,7 @@ static void default_text(char *text, size_t size, enum pd_item item)
 }
 
 /* Two lines an item: what it may be, then what it means. */
-static void print_table(void)
+static void print_table(const bool *picked)
 {
     char limits[TEXT_MOST];
     char fallback[TEXT_MOST];
@@ -67,6 +72,9 @@ static void print_table(void)
     (void)printf("%-32s%-19s%-32s%s\n", "item", "kind", "limits", "default");
     for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
         const struct pd_item_row *row = &pd_items[i];
+        if (!picked[i]) {
+            continue;
+        }
         limits_text(limits, sizeof limits, row);
         default_text(fallback, sizeof fallback, (enum pd_item)i);
         (void)printf("%-32s%-19s%-32s%s\n    %s\n", row->name, pd_kind_name(row->kind), limits,
@@ -75,13 +83,16 @@ static void print_table(void)
 }
 
 /* No text of the table has quotes in it. */
-static void print_csv(void)
+static void print_csv(const bool *picked)
 {
     char fallback[TEXT_MOST];
 
     (void)printf("item,kind,unit,least,most,default,meaning\n");
     for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
         const struct pd_item_row *row = &pd_items[i];
+        if (!picked[i]) {
+            continue;
+        }
         default_text(fallback, sizeof fallback, (enum pd_item)i);
         (void)printf("%s,%s,%s,", row->name, pd_kind_name(row->kind), row->unit);
         if (has_limits(row)) {
@@ -94,8 +105,47 @@ static void print_csv(void)
     }
 }
 
+/* Capital letters in the word do not matter; the names have none. */
+static bool contains(const char *name, const char *word)
+{
+    size_t length = strlen(word);
+
+    for (; strlen(name) >= length; name++) {
+        size_t i = 0;
+        while (i < length && tolower((unsigned char)word[i]) == name[i]) {
+            i++;
+        }
+        if (i == length) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Picks the items whose names contain the word. */
+static int pick(bool picked[PD_ITEM_COUNT], const char *word)
+{
+    char shown[SHOWN_MOST];
+    bool any = false;
+
+    for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
+        bool fits = contains(pd_items[i].name, word);
+        picked[i] = picked[i] || fits;
+        any = any || fits;
+    }
+    if (any) {
+        return PD_DONE;
+    }
+    const char *nearest = pd_item_nearest(word);
+    pd_text_show(shown, sizeof shown, word);
+    return usage_wrong(&usage, "no item has \"%s\" in its name%s%s", shown,
+                       nearest != NULL ? ", perhaps " : "", nearest != NULL ? nearest : "");
+}
+
 int cmd_items(int argc, char **argv)
 {
+    bool picked[PD_ITEM_COUNT] = {false};
+    bool all = true;
     struct option_reader reader = option_reader_for(&usage, argc, argv);
     const char *value;
     bool csv = false;
@@ -107,15 +157,19 @@ int cmd_items(int argc, char **argv)
         if (found == OPTION_WRONG) {
             return PD_BAD_USAGE;
         }
-        if (found == OPTION_WORD) {
-            return usage_wrong(&usage, "it takes no words");
+        csv = csv || found == CSV;
+        if (found == OPTION_WORD && pick(picked, value) != PD_DONE) {
+            return PD_BAD_USAGE;
         }
-        csv = true;
+        all = all && found != OPTION_WORD;
+    }
+    for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
+        picked[i] = picked[i] || all;
     }
     if (csv) {
-        print_csv();
+        print_csv(picked);
     } else {
-        print_table();
+        print_table(picked);
     }
     return PD_DONE;
 }

@@ -31,12 +31,13 @@ static void print_usage(FILE *stream)
     for (size_t i = 0; i < COMMAND_COUNT; i++) {
         (void)fprintf(stream, "  %-10s%s\n", commands[i].name, commands[i].summary);
     }
-    (void)fputs("\n  --help    this text; `pumpday COMMAND --help` tells about a command\n"
-                "  --version the version\n\n"
-                "exit codes: 0 done, 1 a verdict fails where one is asked for, 2 usage, 3 input,\n"
-                "4 solver, 5 output, 130 interrupted\n\n"
-                "example:\n  pumpday compare scenarios/hillside-house -o out/hillside\n",
-                stream);
+    (void)fputs(
+        "\n  help      this text; `pumpday help COMMAND` tells about a command, as its --help\n"
+        "  --version the version\n\n"
+        "exit codes: 0 done, 1 a verdict fails where one is asked for, 2 usage, 3 input,\n"
+        "4 solver, 5 output, 130 interrupted\n\n"
+        "example:\n  pumpday compare scenarios/hillside-house -o out/hillside\n",
+        stream);
 }
 
 /* With standard streams closed, a result file would get their numbers and their text. */
@@ -50,9 +51,47 @@ static void fill_standard_streams(void)
     }
 }
 
+static const struct command *find_command(const char *name)
+{
+    for (size_t i = 0; i < COMMAND_COUNT; i++) {
+        if (strcmp(name, commands[i].name) == 0) {
+            return &commands[i];
+        }
+    }
+    return NULL;
+}
+
+static int tell_unknown(const char *name)
+{
+    char shown[SHOWN_MOST];
+
+    pd_text_show(shown, sizeof shown, name);
+    (void)fprintf(stderr, "pumpday: unknown %s \"%s\"\nsee `pumpday --help`\n",
+                  name[0] == '-' ? "option" : "command", shown);
+    return PD_BAD_USAGE;
+}
+
+/* `help COMMAND` is `COMMAND --help`. */
+static int run_help(char *name)
+{
+    static char option[] = "--help";
+    char *asked[] = {name, option, NULL};
+    const struct command *command = find_command(name);
+
+    return command != NULL ? command->run(2, asked) : tell_unknown(name);
+}
+
+static bool asks_for_help(const char *word)
+{
+    return strcmp(word, "help") == 0 || strcmp(word, "--help") == 0 || strcmp(word, "-h") == 0;
+}
+
 static int run_command(int argc, char **argv)
 {
-    if (strcmp(argv[0], "--help") == 0 || strcmp(argv[0], "-h") == 0) {
+    if (asks_for_help(argv[0])) {
+        if (argc > 1 && argv[0][0] != '-' && !asks_for_help(argv[1])) {
+            return run_help(argv[1]);
+        }
         print_usage(stdout);
         return PD_DONE;
     }
@@ -60,16 +99,8 @@ static int run_command(int argc, char **argv)
         (void)printf("pumpday %s\n", PD_VERSION);
         return PD_DONE;
     }
-    for (size_t i = 0; i < COMMAND_COUNT; i++) {
-        if (strcmp(argv[0], commands[i].name) == 0) {
-            return commands[i].run(argc, argv);
-        }
-    }
-    char shown[SHOWN_MOST];
-    pd_text_show(shown, sizeof shown, argv[0]);
-    (void)fprintf(stderr, "pumpday: unknown %s \"%s\"\nsee `pumpday --help`\n",
-                  argv[0][0] == '-' ? "option" : "command", shown);
-    return PD_BAD_USAGE;
+    const struct command *command = find_command(argv[0]);
+    return command != NULL ? command->run(argc, argv) : tell_unknown(argv[0]);
 }
 
 /* Output that did not arrive is a failure, whatever the command thought. */

@@ -92,6 +92,10 @@ static void help_and_version(void)
     CU_ASSERT(ends("$P compare --help", PD_DONE, "example"));
     CU_ASSERT(ends("$P new --help", PD_DONE, "example"));
     CU_ASSERT(ends("$P items --help", PD_DONE, "example"));
+    CU_ASSERT(ends("$P help", PD_DONE, "exit codes"));
+    CU_ASSERT(ends("$P help compare", PD_DONE, "usage: pumpday compare"));
+    CU_ASSERT(ends("$P help help", PD_DONE, "exit codes"));
+    CU_ASSERT(ends("$P help compere", PD_BAD_USAGE, "\"compere\""));
     // help goes to the standard output
     CU_ASSERT(ends("$P compare --help 2>/dev/null", PD_DONE, "--units"));
 }
@@ -117,6 +121,21 @@ static void wrong_usage_is_named(void)
     CU_ASSERT(same_text(run.text, ""));
 }
 
+/* Those of tank and leak; what is no part of a name is told with the nearest one. */
+static void items_are_picked_by_name(void)
+{
+    struct run run;
+
+    run_line(&run, "$P items --csv leak TANK.v | cut -d, -f1 | tr '\\n' ' '");
+    CU_ASSERT(same_text(run.text, "item check_valve.leak_by tank.volume house.leak "
+                                  "house.leak_pressure house.leak_exponent "));
+    CU_ASSERT(ends("$P items precharge", PD_DONE, "pressure_start.precharge"));
+    CU_ASSERT(ends("$P items tank.volum3", PD_BAD_USAGE, "perhaps tank.volume"));
+    CU_ASSERT(ends("$P items xyzzy", PD_BAD_USAGE, "no item has \"xyzzy\" in its name\n"));
+    run_line(&run, "$P items --csv | wc -l");
+    CU_ASSERT_EQUAL(strtol(run.text, NULL, 10), PD_ITEM_COUNT + 1);
+}
+
 static void steps_of_the_trace_have_limits(void)
 {
     CU_ASSERT(ends("$P compare $S --every 0", PD_BAD_USAGE, "\"0\""));
@@ -133,6 +152,10 @@ static void wrong_input_is_named(void)
     CU_ASSERT(ends("$P compare -- --help", PD_BAD_INPUT, "--help"));
     CU_ASSERT(ends("$P compare $S --set tank.volum=80", PD_BAD_INPUT, "tank.volum"));
     CU_ASSERT(ends("$P compare $S --set 'tank.volume=80'", PD_BAD_INPUT, "tank.volume"));
+    CU_ASSERT(ends("$P compare $S --set 'supply.level=2 m'", PD_BAD_INPUT,
+                   "--set: supply.level: a main has no level"));
+    CU_ASSERT(ends("$P check $S --set 'tank.volume=80'", PD_BAD_INPUT, "--set: tank.volume: no u"));
+    CU_ASSERT(ends("$P compare $S --set tank.volume", PD_BAD_INPUT, "--set: malformed override"));
     CU_ASSERT(ends("rm $S/pump.csv; $P compare $S", PD_BAD_INPUT, "pump.csv"));
 }
 
@@ -247,6 +270,7 @@ void suite_cli(void)
 
     CU_ADD_TEST(suite, help_and_version);
     CU_ADD_TEST(suite, wrong_usage_is_named);
+    CU_ADD_TEST(suite, items_are_picked_by_name);
     CU_ADD_TEST(suite, steps_of_the_trace_have_limits);
     CU_ADD_TEST(suite, wrong_input_is_named);
     CU_ADD_TEST(suite, the_table_comes_without_files);
