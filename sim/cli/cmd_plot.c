@@ -18,11 +18,12 @@ static const struct option options[OPTION_COUNT] = {
 static const struct usage usage = {
     .command = "plot",
     .words = "DIR",
-    .about = "Draws the CSV files of a folder that `pumpday compare -o DIR` wrote, as SVG and PNG\n"
-             "into the same folder: the day of each strategy, cycles per hour, energy and run\n"
-             "time, one pump cycle closely, the tank's water against pressure. Sweeps in the folder\n"
-             "are drawn too: lines for one varied item, a map for two. The pictures are made by\n"
-             "gnuplot; each script (*.gp) may be changed or copied.\n",
+    .about =
+        "Draws the CSV files of a folder that `pumpday compare -o DIR` wrote, as SVG and PNG\n"
+        "into the same folder: the day of each strategy, cycles per hour, energy and run\n"
+        "time, one pump cycle closely, the tank's water against pressure. Sweeps in the folder\n"
+        "are drawn too: lines for one varied item, a map for two. The pictures are made by\n"
+        "gnuplot; each script (*.gp) may be changed or copied.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday compare scenarios/hillside-house -o out/hillside\n"
