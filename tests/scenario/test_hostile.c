@@ -25,7 +25,10 @@ void *pd_memory_resize(void *block, size_t size)
     if (requests_left == 0) {
         return NULL;
     }
-    requests_left -= requests_left > 0;
+    // threads of other tests come here too: it is written only while it counts
+    if (requests_left > 0) {
+        requests_left--;
+    }
     return realloc(block, size > 0 ? size : 1);
 }
 
