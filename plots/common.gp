@@ -75,6 +75,8 @@ set key noenhanced
 # Pictures come as SVG and as PNG: `do for [kind in kinds] { eval open_picture(kind, 'day', 1000, 640) ... }`
 if (!exists("kinds")) kinds = 'svg png'
 open_picture(kind, name, width, height) = sprintf(kind eq 'svg' ? \
-    "set terminal svg size %d, %d dynamic background rgb 'white' font 'Helvetica,14'; set output out.'%s.svg'" : \
+    "set terminal svg size %d, %d dynamic background rgb 'white' font 'Helvetica,13'; set output out.'%s.svg'" : \
     "set terminal pngcairo size %d, %d background rgb 'white' font 'Sans,10'; set output out.'%s.png'", \
     width, height, name)
+# a font for the line over a picture of several panels
+title_font(kind) = kind eq 'svg' ? ',16' : ',12'

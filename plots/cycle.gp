@@ -40,7 +40,7 @@ time_before = 0; speed_before = 0
 set lmargin 13
 set rmargin 4
 set style fill solid 1.0 noborder
-set key at graph 1, 1.01 right bottom horizontal reverse Left samplen 2.5 width 1
+set key at graph 1, 1.01 right bottom horizontal reverse Left samplen 2.5
 set mxtics 2
 thin(i, name) = strcol('strategy') ne strategy ? NaN : \
     thinned(i, column('time [s]'), field(name), (last - first) / 300, (top - bottom) / 400)
@@ -63,7 +63,7 @@ do for [strategy in strategies] {
             set multiplot
             set xrange [first - on : last - on]
             set label 1 sprintf('%s: a pump cycle under %s, begun at %s', title_text, strategy, clock(on)) \
-                at screen 0.5, 0.975 center noenhanced font ',12'
+                at screen 0.5, 0.975 center noenhanced font title_font(kind)
             # pressures
             set tmargin at screen 0.92
             set bmargin at screen 0.64
@@ -74,7 +74,7 @@ do for [strategy in strategies] {
             set format x ''
             set ylabel 'pressure ['.pressure_unit.']'
             eval begin_curves
-            plot @runs title 'motor on', \
+            plot @runs notitle, \
                 'zoom.csv' using (column('time [s]') - on):(thin(1, 'header_pressure')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'header', \
                 '' using (column('time [s]') - on):(thin(2, 'tap_pressure')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'at the taps', \
                 '' using (column('time [s]') - on):(thin(3, 'suction_pressure')) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'pump inlet', \
@@ -92,7 +92,7 @@ do for [strategy in strategies] {
                 set label 2 sprintf('run-on %g s', run_on) at off - run_on - on, 1.12 * flow_high right offset -0.8, 0 front
             }
             eval begin_curves
-            plot @runs notitle, \
+            plot @runs title 'motor on', \
                 'zoom.csv' using (column('time [s]') - on):(thin(4, 'demand_flow')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'taps and leak', \
                 '' using (column('time [s]') - on):(thin(5, 'pump_flow')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'through the pump', \
                 stop_flow with lines linecolor rgb black linewidth 1.2 dashtype (12, 4) title 'stop flow'
@@ -110,7 +110,7 @@ do for [strategy in strategies] {
                 'zoom.csv' using (column('time [s]') - on):(thin(6, 'tank_water')) with lines linecolor rgb green linewidth 2.2 dashtype 1 notitle
             # speed, motor and check valve
             set tmargin at screen 0.23
-            set bmargin at screen 0.07
+            set bmargin at screen 0.08
             bottom = -0.95; top = 1.2
             set yrange [bottom:top]
             set ytics ('0' 0, '0.5' 0.5, '1' 1, 'motor on' -0.35, 'valve open' -0.7)

@@ -38,7 +38,7 @@ do for [strategy in strategies] {
     do for [kind in kinds] {
         eval open_picture(kind, 'day-'.strategy, 1000, 640)
         set multiplot
-        set label 1 title_text.': the day under '.strategy at screen 0.5, 0.965 center noenhanced font ',12'
+        set label 1 title_text.': the day under '.strategy at screen 0.5, 0.965 center noenhanced font title_font(kind)
         # pressures
         set tmargin at screen 0.87
         set bmargin at screen 0.46
@@ -53,8 +53,8 @@ do for [strategy in strategies] {
             '' using @at_hour:(thin(3, strategy, 'header_pressure', (top - bottom) / 180)) with lines linecolor rgb blue linewidth 1.6 dashtype 1 title 'header', \
             tap_limit with lines linecolor rgb black linewidth 1 dashtype (2, 3) title 'tap limit'
         # flows
-        set tmargin at screen 0.36
-        set bmargin at screen 0.09
+        set tmargin at screen 0.37
+        set bmargin at screen 0.115
         bottom = 0; top = flow_high
         set yrange [bottom:top]
         unset label 1

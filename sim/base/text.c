@@ -219,3 +219,54 @@ size_t pd_text_distance(const char *a, const char *b)
     }
     return row[m % 3][n];
 }
+
+static bool goes_on(unsigned char byte)
+{
+    return (byte & 0xC0U) == 0x80U;
+}
+
+/* Source: Unicode Standard, table 3-7, well-formed UTF-8 byte sequences. */
+size_t pd_text_character(const char *text)
+{
+    const unsigned char *at = (const unsigned char *)text;
+    unsigned char first = at[0];
+
+    if (first < 0x80) {
+        return 1;
+    }
+    // at[1] is read only if the text has not ended, and so on
+    if (first >= 0xC2 && first <= 0xDF) {
+        return goes_on(at[1]) ? 2 : 0;
+    }
+    if (!(first >= 0xE0 && first <= 0xF4) || !goes_on(at[1]) || !goes_on(at[2])) {
+        return 0;
+    }
+    // no longer forms than needed, no surrogates, nothing beyond U+10FFFF
+    bool bad = (first == 0xE0 && at[1] < 0xA0) || (first == 0xED && at[1] > 0x9F) ||
+               (first == 0xF0 && at[1] < 0x90) || (first == 0xF4 && at[1] > 0x8F);
+    if (bad) {
+        return 0;
+    }
+    if (first < 0xF0) {
+        return 3;
+    }
+    return goes_on(at[3]) ? 4 : 0;
+}
+
+void pd_text_utf8(char *out, size_t size, const char *text)
+{
+    size_t at = 0;
+
+    while (*text != '\0') {
+        size_t length = pd_text_character(text);
+        const char *from = length > 0 ? text : PD_TEXT_UNKNOWN;
+        size_t bytes = length > 0 ? length : strlen(PD_TEXT_UNKNOWN);
+        if (at + bytes >= size) {
+            break;
+        }
+        memcpy(out + at, from, bytes);
+        at += bytes;
+        text += length > 0 ? length : 1;
+    }
+    out[at] = '\0';
+}

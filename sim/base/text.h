@@ -36,4 +36,13 @@ void pd_text_show(char *out, size_t size, const char *text);
 enum { PD_DISTANCE_MOST = 64 };
 size_t pd_text_distance(const char *a, const char *b);
 
+/* What stands in place of bytes that are no UTF-8: U+FFFD. */
+#define PD_TEXT_UNKNOWN "\xEF\xBF\xBD"
+
+/* Bytes of the character of UTF-8 at the start of a text, 1 at its end; 0 if none stands there. */
+size_t pd_text_character(const char *text);
+
+/* Copies text with every byte that is no UTF-8 replaced, cut to size between characters. */
+void pd_text_utf8(char *out, size_t size, const char *text);
+
 #endif

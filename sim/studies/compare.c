@@ -1,5 +1,6 @@
 /* One scenario under several strategies, one after the other in one workspace. */
 #include "base/memory.h"
+#include "base/text.h"
 #include "report/results.h"
 #include "studies/zoom.h"
 
@@ -131,12 +132,24 @@ static bool run_zoomed_day(struct job *job, struct pd_day *day, const struct pd_
     return run_day(job, day, plant, &result->strategy, &options, &again, error);
 }
 
+/* The title as a line of UTF-8, whatever the file or the folder's name holds: pictures that carry
+ * it must be well-formed. */
+static void clean_title(const struct pd_scenario *scenario, char title[PD_PATH_MOST])
+{
+    char line[PD_PATH_MOST];
+
+    pd_text_show(line, sizeof line,
+                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
+    pd_text_utf8(title, PD_PATH_MOST, line);
+}
+
 /* Everything about a day that goes into files, but for its trace. */
 static bool write_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
                       const struct pd_limits *limits, const struct pd_comparison_row *row,
                       struct pd_error *error)
 {
     const struct pd_scenario *scenario = job->scenario;
+    char title[PD_PATH_MOST];
     struct pd_report_day shown = pd_report_day_for(&row->result, scenario->value[PD_ENERGY_PRICE],
                                                    limits->tap_pressure, row->good, row->verdict);
     struct pd_report_settings settings = {
@@ -144,9 +157,10 @@ static bool write_day(struct job *job, struct pd_day *day, const struct pd_plant
         .tap_limit = limits->tap_pressure,
         .static_limit = limits->static_pressure,
         .starts_limit = limits->starts_per_hour,
-        .title = scenario->title[0] != '\0' ? scenario->title : scenario->folder,
+        .title = title,
     };
 
+    clean_title(scenario, title);
     pd_results_day(&job->results, &shown);
     pd_results_settings(&job->results, &settings);
     return run_zoomed_day(job, day, plant, &row->result, error);

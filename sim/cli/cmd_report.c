@@ -1,0 +1,168 @@
+/* `pumpday report`: one scenario compared, as a page for the client. */
+#include "cli/choices.h"
+#include "cli/commands.h"
+#include "cli/interrupt.h"
+#include "cli/options.h"
+#include "cli/scripts.h"
+
+#include "base/text.h"
+
+#include <pumpday/pumpday.h>
+
+enum { STRATEGY, SET, UNITS, OUT, SCRIPTS, HELP, OPTION_COUNT };
+enum { SHOWN_MOST = 128 };
+
+static const struct option options[OPTION_COUNT] = {
+    [STRATEGY] = {"strategy", 0, "NAME",
+                  "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
+    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [UNITS] = {"units", 0, "si|us", "units of the page (si)"},
+    [OUT] = {NULL, 'o', "FILE.html", "where the page goes; must be given"},
+    [SCRIPTS] = {"scripts", 0, "DIR", "draw by the scripts of this folder, not by the program's"},
+    [HELP] = {"help", 'h', NULL, "this text"},
+};
+
+static const struct usage usage = {
+    .command = "report",
+    .words = "SCENARIO",
+    .about = "Simulates the scenario's day under each strategy and writes one page to hand to a\n"
+             "client: the system, a verdict on each strategy with its reason, the figures, the\n"
+             "charts, energy and cost, assumptions and cautions. The page needs no other file and\n"
+             "no network, and prints on A4 and Letter. Charts need gnuplot.\n",
+    .options = options,
+    .option_count = OPTION_COUNT,
+    .example = "  pumpday report scenarios/hillside-house -o out/hillside.html\n",
+};
+
+/* What the command line asks for. */
+struct request {
+    const char *scenario, *path, *scripts;
+    struct sets sets;
+    struct pd_report_options report;
+};
+
+static int set_path(struct request *request, const char *value)
+{
+    if (value[0] == '\0') {
+        return usage_wrong(&usage, "-o: the name of the file is empty");
+    }
+    request->path = value;
+    return PD_DONE;
+}
+
+static int take(struct request *request, int found, const char *value)
+{
+    struct pd_compare_options *compare = &request->report.compare;
+
+    switch (found) {
+    case STRATEGY:
+        return choose_strategy(&usage, compare->strategies, &compare->strategy_count, value);
+    case SET:
+        return choose_set(&usage, &request->sets, value);
+    case UNITS:
+        return choose_units(&usage, &compare->units, value);
+    case OUT:
+        return set_path(request, value);
+    case SCRIPTS:
+        request->scripts = value;
+        return PD_DONE;
+    case OPTION_WORD:
+        return choose_scenario(&usage, &request->scenario, value);
+    default:
+        return PD_BAD_USAGE;
+    }
+}
+
+/* Reads the command line.  *wants_help is set where only help is asked for. */
+static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
+{
+    struct option_reader reader = option_reader_for(&usage, argc, argv);
+    const char *value;
+    int code = PD_DONE;
+
+    *request = (struct request){.report = pd_report_default()};
+    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
+        if (found == HELP) {
+            *wants_help = true;
+            return PD_DONE;
+        }
+        code = take(request, found, value);
+    }
+    if (code == PD_DONE && request->scenario == NULL) {
+        return usage_wrong(&usage, "which scenario? its folder is missing");
+    }
+    if (code == PD_DONE && request->path == NULL) {
+        return usage_wrong(&usage, "where to? name a file with -o");
+    }
+    return code;
+}
+
+static bool go_on(void *context)
+{
+    (void)context;
+    return !interrupt_came();
+}
+
+static int tell_failure(const struct pd_error *error)
+{
+    if (interrupt_came()) {
+        (void)fputs("pumpday: interrupted; no file was written\n", stderr);
+        return interrupt_exit_code();
+    }
+    pd_error_print(stderr, error);
+    return (int)error->code;
+}
+
+static int run(const struct pd_scenario *scenario, const struct request *request)
+{
+    struct pd_report_options report = request->report;
+    struct pd_error error = {.code = PD_DONE};
+    char scripts[PD_PATH_MOST];
+    char no_charts[PD_TEXT_MOST];
+    char shown[SHOWN_MOST];
+
+    // scripts asked for by name must be there; without the program's own the page has no charts
+    bool found = scripts_find(request->scripts, scripts, &error);
+    if (!found && request->scripts != NULL) {
+        return tell_failure(&error);
+    }
+    error = (struct pd_error){.code = PD_DONE};
+    report.scripts = found ? scripts : NULL;
+    report.sets = request->sets.list;
+    report.set_count = request->sets.count;
+    report.compare.day.go_on = go_on;
+    interrupt_watch();
+    if (!pd_report_write(scenario, &report, request->path, no_charts, &error)) {
+        return tell_failure(&error);
+    }
+    if (no_charts[0] != '\0') {
+        (void)fprintf(stderr, "note: the page has no charts: %s\n", no_charts);
+    }
+    pd_text_show(shown, sizeof shown, request->path);
+    (void)printf("wrote %s\n", shown);
+    return PD_DONE;
+}
+
+int cmd_report(int argc, char **argv)
+{
+    struct request request;
+    struct pd_scenario scenario;
+    struct pd_faults faults = {.count = 0};
+    bool wants_help = false;
+    int code = read_request(argc, argv, &request, &wants_help);
+
+    if (wants_help) {
+        return help_print(&usage);
+    }
+    if (code != PD_DONE) {
+        return code;
+    }
+    if (!pd_scenario_read(request.scenario, request.sets.list, request.sets.count, &scenario,
+                          &faults)) {
+        pd_faults_print(stderr, &faults);
+        return PD_BAD_INPUT;
+    }
+    code = run(&scenario, &request);
+    pd_scenario_free(&scenario);
+    return code;
+}

@@ -1,0 +1,249 @@
+/* The outline of the page, its summary and its tables of figures. */
+#include "report/page.h"
+
+#include "report/html.h"
+#include "report/page_parts.h"
+#include "report/table.h"
+
+#include <pumpday/pumpday.h>
+
+#include <math.h>
+#include <string.h>
+
+static const double days_in_year = 365;
+
+/* Which unit a kind is shown in: the ones of the files, so that text, table and charts agree. */
+struct habit {
+    enum pd_kind kind;
+    const char *si, *us;
+    int si_decimals, us_decimals;
+};
+
+static const struct habit habits[] = {
+    {PD_KIND_PRESSURE, "kPa", "psi", 0, 1},      {PD_KIND_HEAD, "m", "ft", 1, 1},
+    {PD_KIND_LENGTH, "m", "ft", 1, 0},           {PD_KIND_FLOW, "L/min", "gpm", 1, 2},
+    {PD_KIND_VOLUME, "L", "gal", 0, 1},          {PD_KIND_POWER, "W", "W", 0, 0},
+    {PD_KIND_ENERGY, "kWh", "kWh", 3, 3},        {PD_KIND_TIME, "s", "s", 1, 1},
+    {PD_KIND_TEMPERATURE, "degC", "degF", 0, 0},
+};
+
+const char *page_quantity(char text[PAGE_TEXT_MOST], const struct page *page, enum pd_kind kind,
+                          double si)
+{
+    (void)snprintf(text, PAGE_TEXT_MOST, "unknown");
+    for (size_t i = 0; isfinite(si) && i < sizeof habits / sizeof habits[0]; i++) {
+        const struct habit *habit = &habits[i];
+        bool us = page->units == PD_UNITS_US;
+        const char *name = us ? habit->us : habit->si;
+        if (habit->kind == kind) {
+            const struct pd_unit *unit = pd_unit_find(kind, name);
+            // degrees have a sign of their own
+            const char *shown = strcmp(name, "degC") == 0   ? "\xC2\xB0"
+                                                              "C"
+                                : strcmp(name, "degF") == 0 ? "\xC2\xB0"
+                                                              "F"
+                                                            : name;
+            (void)snprintf(text, PAGE_TEXT_MOST, "%.*f %s",
+                           us ? habit->us_decimals : habit->si_decimals,
+                           pd_unit_from_si(unit, si) + 0.0, shown);
+        }
+    }
+    return text;
+}
+
+const char *page_currency(const struct page *page)
+{
+    const char *currency = page->scenario->currency;
+
+    return currency[0] != '\0' ? currency : "in the currency of the price";
+}
+
+static const char *title_of(const struct page *page)
+{
+    return page->scenario->title[0] != '\0' ? page->scenario->title : "Water pressure booster";
+}
+
+static void write_head(FILE *stream, const struct page *page)
+{
+    (void)fputs("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+                "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>",
+                stream);
+    html_text(stream, title_of(page));
+    (void)fputs(": a day of the pressure booster</title>\n", stream);
+    // nothing is fetched, not even a picture for the tab
+    (void)fprintf(stream,
+                  "<meta name=\"generator\" content=\"pumpday %s\">\n"
+                  "<link rel=\"icon\" href=\"data:,\">\n<style>\n%s</style>\n</head>\n<body>\n",
+                  PD_VERSION, page_style);
+}
+
+/* The first of the days that meet their limits on the least energy; NULL if none does. */
+static const struct pd_report_day *thriftiest(const struct page *page)
+{
+    const struct pd_report_day *best = NULL;
+
+    for (size_t i = 0; i < page->count; i++) {
+        const struct pd_report_day *day = &page->days[i];
+        if (day->good && (best == NULL || day->result.energy < best->result.energy)) {
+            best = day;
+        }
+    }
+    return best;
+}
+
+static void write_names_of_good(FILE *stream, const struct page *page)
+{
+    const char *between = "";
+
+    for (size_t i = 0; i < page->count; i++) {
+        if (page->days[i].good) {
+            html_format(stream, "%s%s", between, page->days[i].strategy);
+            between = ", ";
+        }
+    }
+}
+
+static void write_summary(FILE *stream, const struct page *page)
+{
+    const struct pd_report_day *best = thriftiest(page);
+    char energy[PAGE_TEXT_MOST];
+
+    (void)fputs("<section>\n<h2>In short</h2>\n<p>", stream);
+    if (best == NULL) {
+        (void)fputs("None of the strategies simulated meets every limit; the verdicts below tell "
+                    "why and where to look.",
+                    stream);
+    } else {
+        (void)fputs("Within every limit: ", stream);
+        write_names_of_good(stream, page);
+        html_format(stream, ". Of %zu simulated, least energy among those that fit: %s, with %s ",
+                    page->count, best->strategy,
+                    page_quantity(energy, page, PD_KIND_ENERGY, best->result.energy));
+        html_format(stream, "a day, in a year about %.0f kWh and %.2f %s.",
+                    best->result.energy * days_in_year / 3.6e6, best->cost * days_in_year,
+                    page_currency(page));
+    }
+    (void)fputs("</p>\n</section>\n", stream);
+}
+
+/* The head of a table: a corner, and a column for each strategy. */
+static void write_table_head(FILE *stream, const struct page *page, const char *caption,
+                             const char *corner)
+{
+    (void)fprintf(stream,
+                  "<div class=\"scroll\"><table class=\"figures\">\n<caption>%s</caption>\n"
+                  "<thead><tr><th scope=\"col\">%s</th>",
+                  caption, corner);
+    for (size_t i = 0; i < page->count; i++) {
+        (void)fputs("<th scope=\"col\">", stream);
+        html_text(stream, page->days[i].strategy);
+        (void)fputs("</th>", stream);
+    }
+    (void)fputs("</tr></thead>\n", stream);
+}
+
+static void write_group(FILE *stream, const struct page *page, const char *head,
+                        const struct pd_table_row *rows, size_t count)
+{
+    (void)fprintf(stream, "<tbody>\n<tr><th scope=\"rowgroup\" colspan=\"%zu\">%s</th></tr>\n",
+                  page->count + 1, head);
+    for (size_t i = 0; i < count; i++) {
+        (void)fputs("<tr><th scope=\"row\">", stream);
+        html_text(stream, rows[i].label);
+        (void)fputs("</th>", stream);
+        for (size_t day = 0; day < page->count; day++) {
+            (void)fputs("<td>", stream);
+            html_text(stream, rows[i].cell[day]);
+            (void)fputs("</td>", stream);
+        }
+        (void)fputs("</tr>\n", stream);
+    }
+    (void)fputs("</tbody>\n", stream);
+}
+
+static void write_verdict_row(FILE *stream, const struct page *page)
+{
+    (void)fputs("<tbody>\n<tr><th scope=\"row\">verdict</th>", stream);
+    for (size_t i = 0; i < page->count; i++) {
+        (void)fputs("<td>", stream);
+        html_text(stream, page->days[i].verdict);
+        (void)fputs("</td>", stream);
+    }
+    (void)fputs("</tr>\n</tbody>\n", stream);
+}
+
+static void write_comparison(FILE *stream, const struct page *page)
+{
+    struct pd_table_row rows[PD_TABLE_ROWS_MOST];
+    size_t settings;
+    size_t all = pd_table_rows(page->days, page->count, page->units, rows, &settings);
+
+    (void)fputs("<section>\n<h2>The strategies side by side</h2>\n", stream);
+    write_table_head(stream, page, "Settings and figures of the day", "quantity");
+    write_group(stream, page, "Settings", rows, settings);
+    write_group(stream, page, "The day", rows + settings, all - settings);
+    write_verdict_row(stream, page);
+    (void)fputs("</table></div>\n</section>\n", stream);
+}
+
+/* One row of money or energy: a day's figure of each strategy, times so many days. */
+static void write_costs(FILE *stream, const struct page *page, const char *head, bool money,
+                        double days)
+{
+    (void)fputs("<tr><th scope=\"row\">", stream);
+    html_text(stream, head);
+    (void)fputs("</th>", stream);
+    for (size_t i = 0; i < page->count; i++) {
+        const struct pd_report_day *day = &page->days[i];
+        double value = money ? day->cost : day->result.energy / 3.6e6;
+        (void)fprintf(stream, "<td>%.*f</td>", days > 1 ? (money ? 2 : 0) : (money ? 2 : 3),
+                      value * days);
+    }
+    (void)fputs("</tr>\n", stream);
+}
+
+static void write_energy(FILE *stream, const struct page *page)
+{
+    char head[PAGE_TEXT_MOST];
+
+    (void)fputs("<section>\n<h2>Energy and cost</h2>\n", stream);
+    write_table_head(stream, page, "Electricity of pump and controller", "quantity");
+    (void)fputs("<tbody>\n", stream);
+    write_costs(stream, page, "energy a day [kWh]", false, 1);
+    (void)snprintf(head, sizeof head, "cost a day [%s]", page_currency(page));
+    write_costs(stream, page, head, true, 1);
+    write_costs(stream, page, "energy a year [kWh]", false, days_in_year);
+    (void)snprintf(head, sizeof head, "cost a year [%s]", page_currency(page));
+    write_costs(stream, page, head, true, days_in_year);
+    (void)fputs("</tbody>\n</table></div>\n<p class=\"note\">A year is taken as 365 days like "
+                "this one",
+                stream);
+    html_format(stream, ", at %.4g %s a kWh.", page->scenario->value[PD_ENERGY_PRICE] * 3.6e6,
+                page_currency(page));
+    (void)fputs("</p>\n</section>\n", stream);
+}
+
+bool page_write(FILE *stream, const struct page *page, struct pd_error *error)
+{
+    write_head(stream, page);
+    (void)fputs("<header>\n<h1>", stream);
+    html_text(stream, title_of(page));
+    (void)fprintf(stream,
+                  "</h1>\n<p class=\"lead\">The water pressure booster through one day, simulated "
+                  "under %zu strateg%s</p>\n</header>\n<main>\n",
+                  page->count, page->count == 1 ? "y" : "ies");
+    write_summary(stream, page);
+    page_system(stream, page);
+    page_verdicts(stream, page);
+    write_comparison(stream, page);
+    write_energy(stream, page);
+    bool good = page_charts(stream, page, error);
+    page_limits(stream, page);
+    page_assumptions(stream);
+    page_cautions(stream);
+    (void)fprintf(stream,
+                  "</main>\n<footer><p>Made by pumpday %s. A simulation replaces neither "
+                  "measurement nor judgement.</p></footer>\n</body>\n</html>\n",
+                  PD_VERSION);
+    return good;
+}
