@@ -42,7 +42,7 @@ def program_day(program, folder, strategy, overrides):
         with open(Path(out, "cycles.csv"), encoding="utf-8") as stream:
             runs = list(csv.DictReader(stream))
     # a run that goes on from before midnight is none of the day's starts
-    starts = [float(run["start [s]"]) for run in runs if run["start_cause"] != "carried over"]
+    starts = [float(run["start [s]"]) for run in runs if run["start_cause"] != "ran at midnight"]
     totals = {
         "run_time": 3600.0 * float(summary["run_time [h]"]),
         "energy": 3.6e6 * float(summary["energy [kWh]"]),
