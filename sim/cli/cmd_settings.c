@@ -158,16 +158,17 @@ static int write_file(const struct pd_scenario *scenario, const struct request *
     return pd_outputs_commit(&outputs, &error) ? PD_DONE : tell_error(&error);
 }
 
-static int run(const struct pd_scenario *scenario, struct request *request)
+static int run(const struct pd_scenario *scenario, const struct request *request)
 {
     struct progress progress = {.begun = time(NULL)};
+    struct pd_settings_options watched = request->settings;
     struct pd_settings settings;
     struct pd_error error = {.code = PD_DONE};
 
-    request->settings.day.go_on = go_on;
-    request->settings.day.go_on_context = &progress;
+    watched.day.go_on = go_on;
+    watched.day.go_on_context = &progress;
     interrupt_watch();
-    if (!pd_settings_find(scenario, &request->settings, &settings, &error)) {
+    if (!pd_settings_find(scenario, &watched, &settings, &error)) {
         return tell_error(&error);
     }
     print_settings(scenario, request, &settings);

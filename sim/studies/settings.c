@@ -6,9 +6,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Only so many candidates are followed down to small tanks: the usual ones come first. */
-enum { FOLLOWED_MOST = 4 };
-
 /* Costs and starts within this share of each other count as the same. */
 static const double about_same = 0.05;
 
@@ -46,13 +43,17 @@ struct pd_settings_options pd_settings_default(void)
 static bool try_day(const struct search *search, const struct pd_plant *plant, double tank,
                     const struct pd_strategy *strategy, struct pd_outcome *outcome)
 {
+    const struct pd_day_options *day = &search->options->day;
     struct pd_plant with_tank = *plant;
     struct pd_day_result result;
 
+    // a quiet day is over before it asks by itself
+    if (day->go_on != NULL && !day->go_on(day->go_on_context)) {
+        return pd_error_set(search->error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+    }
     // the rest of the plant is shared
     with_tank.tank.volume = tank;
-    if (!pd_day_run(search->day, &with_tank, strategy, &search->options->day, &result,
-                    search->error)) {
+    if (!pd_day_run(search->day, &with_tank, strategy, day, &result, search->error)) {
         return false;
     }
     *outcome = (struct pd_outcome){
@@ -98,7 +99,7 @@ static bool try_all_off(const struct search *search, struct pd_setting *setting)
 static bool passes(const struct search *search, const struct follower *follower, double tank,
                    bool *good)
 {
-    struct pd_outcome outcome;
+    struct pd_outcome outcome = {.good = false};
 
     if (!try_day(search, &search->plants->told, tank, &follower->strategy, &outcome)) {
         return false;
@@ -125,7 +126,7 @@ static size_t keep_best(struct follower *followers, size_t count)
     for (size_t i = 0; i < count; i++) {
         best = followers[i].count > best ? followers[i].count : best;
     }
-    for (size_t i = 0; i < count && kept < FOLLOWED_MOST; i++) {
+    for (size_t i = 0; i < count; i++) {
         if (followers[i].count == best) {
             followers[kept++] = followers[i];
         }
@@ -256,8 +257,8 @@ static enum pd_reason better(const struct pd_setting *a, const struct pd_setting
                : PD_REASON_NONE_PASSES;
 }
 
-/* The best one, and what sets it apart from the next best. */
-static void prefer(struct pd_settings *settings)
+/* The best one that was found; the count if none was. */
+static size_t best_of(const struct pd_settings *settings)
 {
     size_t best = settings->count;
 
@@ -269,15 +270,23 @@ static void prefer(struct pd_settings *settings)
             best = i;
         }
     }
+    return best;
+}
+
+/* The best one, and what sets it apart from the next best: the finest of the differences. */
+static void prefer(struct pd_settings *settings)
+{
+    size_t best = best_of(settings);
+
     settings->preferred = best;
     settings->reason = best < settings->count ? PD_REASON_ALONE : PD_REASON_NONE_PASSES;
     for (size_t i = 0; best < settings->count && i < settings->count; i++) {
-        if (i != best && settings->setting[i].found) {
-            enum pd_reason reason = better(&settings->setting[best], &settings->setting[i]);
-            reason = reason == PD_REASON_NONE_PASSES ? PD_REASON_LIKE_OTHERS : reason;
-            // the finest difference is the one to the next best
-            settings->reason = reason > settings->reason ? reason : settings->reason;
+        if (i == best || !settings->setting[i].found) {
+            continue;
         }
+        enum pd_reason reason = better(&settings->setting[best], &settings->setting[i]);
+        reason = reason == PD_REASON_NONE_PASSES ? PD_REASON_LIKE_OTHERS : reason;
+        settings->reason = reason > settings->reason ? reason : settings->reason;
     }
 }
 

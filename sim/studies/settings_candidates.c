@@ -51,7 +51,7 @@ static void add(struct list *list, struct pd_strategy strategy)
     bool us = list->units == PD_UNITS_US;
     double pressure_step = us ? pressure_step_us : pressure_step_si;
     double flow_step = us ? flow_step_us : flow_step_si;
-    double lowest = strategy.start_pressure;
+    double lowest;
 
     if (list->count == CANDIDATES_MOST) {
         return;

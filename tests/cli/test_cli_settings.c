@@ -1,0 +1,49 @@
+/* `pumpday settings` as an installer would use it. */
+#include "cli/program.h"
+
+#include <CUnit/CUnit.h>
+
+void suite_cli_settings(void);
+
+static void help_and_usage(void)
+{
+    CU_ASSERT(program_ends("$P settings --help", 0, "example"));
+    CU_ASSERT(program_ends("$P settings", 2, "scenario"));
+    CU_ASSERT(program_ends("$P settings $S -o ''", 2, "empty"));
+    CU_ASSERT(program_ends("$P settings $S --set 'tank.sizes=8 4 L'", 3, "not rising"));
+}
+
+/* What is written goes into site.csv by an editor, or behind --set by the shell. */
+static void rows_for_an_editor_and_for_set(void)
+{
+    CU_ASSERT(
+        program_ends("$P settings $S --strategy pressure-start -o $T/new/rows.csv >/dev/null; "
+                     "cat $T/new/rows.csv",
+                     0, "item,value,unit,note\npressure_start.start,"));
+    CU_ASSERT(program_ends("$P settings $S --strategy pressure-start -o $T/rows.csv >/dev/null && "
+                           "cut -d, -f1 $T/rows.csv | grep -v '^[#i]' > $T/items && "
+                           "grep -v -F -f $T/items $S/site.csv > $T/site && "
+                           "grep -v '^[#i]' $T/rows.csv >> $T/site && cp $T/site $S/site.csv && "
+                           "$P compare $S --strategy pressure-start",
+                           0, "pressure-start"));
+    CU_ASSERT(program_ends("$P settings $S --strategy pressure-start --units us", 0, " gal\"\n"));
+}
+
+static void none_will_do(void)
+{
+    CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=81 psi' -o $T/rows.csv", 1,
+                           "none will do"));
+    CU_ASSERT(program_ends("ls $T", 0, "house\n"));
+    CU_ASSERT(
+        program_ends("$P settings $S --strategy pressure-start -o /proc/rows.csv", 5, "/proc"));
+}
+
+void suite_cli_settings(void)
+{
+    CU_pSuite suite = CU_add_suite_with_setup_and_teardown("cli settings", NULL, NULL,
+                                                           program_begin, program_end);
+
+    CU_ADD_TEST(suite, help_and_usage);
+    CU_ADD_TEST(suite, rows_for_an_editor_and_for_set);
+    CU_ADD_TEST(suite, none_will_do);
+}
