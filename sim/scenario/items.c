@@ -101,8 +101,9 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                        NOT("8 12 18 24 35 50 60 80 100 150 200 300 500 L, usual sizes of the "
                            "trade, no source"),
                        "Volumes of the tanks to choose from, rising, with spaces between them."},
-    [PD_HOUSE_ELEVATION] = {"house.elevation", PD_KIND_LENGTH, "m", -50, 300, NUM(3),
-                            "Height of the taps above the pump."},
+    [PD_HOUSE_ELEVATION] =
+        {"house.elevation", PD_KIND_LENGTH, "m", -50, 300, NUM(3),
+         "Height of the highest tap over the pump; all taps are taken to stand there."},
     [PD_HOUSE_LOSS] = {"house.loss", PD_KIND_PRESSURE, "kPa", 0, 2000, NUM(30),
                        "Pressure lost in the house pipe at house.loss_flow."},
     [PD_HOUSE_LOSS_FLOW] = {"house.loss_flow", PD_KIND_FLOW, "L/min", 0.1, 1e5, NUM(30),

@@ -5,6 +5,7 @@
 #include "scenario/items.h"
 #include "scenario/table.h"
 
+#include <ctype.h>
 #include <dirent.h>
 #include <errno.h>
 #include <math.h>
@@ -13,7 +14,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* Values of the invented house for items that have no default. */
+/* Values of the invented house for items that have no default: a main so weak that one of the
+ * strategies leaves the taps short. */
 struct example {
     enum pd_item item;
     const char *value;
@@ -22,18 +24,18 @@ struct example {
 
 static const struct example examples[] = {
     {PD_TITLE, "example house", ""},    {PD_SUPPLY_KIND, "main", ""},
-    {PD_SUPPLY_PRESSURE, "1.5", "bar"}, {PD_SERVICE_LENGTH, "20", "m"},
+    {PD_SUPPLY_PRESSURE, "1.4", "bar"}, {PD_SERVICE_LENGTH, "30", "m"},
     {PD_SERVICE_DIAMETER, "26", "mm"},  {PD_TANK_VOLUME, "24", "L"},
 };
 
 static const char pump_text[] = "# The pump's points: flow rises from 0, head falls or stays; the "
                                 "power is what the motor draws.\n"
                                 "flow [L/min],head [m],power [W],npsh_required [m]\n"
-                                "0,38,450,1.5\n"
-                                "20,36.5,560,1.6\n"
-                                "40,33,650,2\n"
-                                "60,27,720,2.8\n"
-                                "80,18,760,4\n";
+                                "0,30,330,1.5\n"
+                                "15,29,410,1.6\n"
+                                "30,26.5,480,1.9\n"
+                                "45,22,530,2.5\n"
+                                "60,15.5,560,3.4\n";
 
 static const char demand_text[] =
     "# A row a draw: a tap opened at a time, for a duration or until a volume is drawn.\n"
@@ -44,7 +46,8 @@ static const char demand_text[] =
     "06:15,10,360,,shower\n"
     "06:25,8,,6,toilet cistern\n"
     "06:30,10,300,,shower\n"
-    "06:31,6,30,,kitchen tap\n"
+    "06:31,10,240,,second shower\n"
+    "06:33,6,30,,kitchen tap\n"
     "06:45,6,45,,kitchen tap\n"
     "07:05,8,,6,toilet cistern\n"
     "07:06,5,20,,basin\n"
@@ -55,10 +58,13 @@ static const char demand_text[] =
     "12:05,6,60,,kitchen tap\n"
     "12:40,6,40,,kitchen tap\n"
     "13:15,8,,6,toilet cistern\n"
-    "16:00,14,900,,garden hose\n"
+    "16:00,5,30,,basin\n"
     "17:45,6,90,,kitchen tap\n"
     "18:20,6,40,,kitchen tap\n"
     "18:30,8,,4,dishwasher\n"
+    "18:45,14,900,,garden hose\n"
+    "18:50,10,300,,shower\n"
+    "18:52,6,45,,kitchen tap\n"
     "18:55,8,,4,dishwasher\n"
     "19:30,12,,110,bath\n"
     "20:10,8,,6,toilet cistern\n"
@@ -85,11 +91,16 @@ static bool new_group(size_t item)
 // what the item means and what it may be; no text in the table of items has quotes
 static void write_note(FILE *file, const struct pd_item_row *row)
 {
+    static const char none[] = "none; ";
     (void)fprintf(file, ",\"%s", row->help);
     if (row->choices != NULL) {
         (void)fprintf(file, " %s.", row->choices);
     }
-    if (row->worked_out != NULL) {
+    // "none; a main needs it": what needs it says more than that there is none
+    if (row->worked_out != NULL && strncmp(row->worked_out, none, strlen(none)) == 0) {
+        const char *rest = row->worked_out + strlen(none);
+        (void)fprintf(file, " %c%s.", toupper((unsigned char)rest[0]), rest + 1);
+    } else if (row->worked_out != NULL) {
         (void)fprintf(file, " Unless given: %s.", row->worked_out);
     }
     (void)fputs("\"\n", file);

@@ -70,6 +70,9 @@ static void test_every_item_stands_once(void)
     size_t got = fread(text, 1, sizeof text - 1, file);
     text[got] = '\0';
     (void)fclose(file);
+    // what must be given is not told to be none
+    CU_ASSERT_PTR_NULL(strstr(text, "Unless given: none"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(text, " A main needs it or supply.csv."));
     for (int i = 0; i < PD_ITEM_COUNT; i++) {
         CU_ASSERT_EQUAL(count_rows(text, pd_items[i].name), 1);
     }
