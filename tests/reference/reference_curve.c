@@ -30,7 +30,7 @@ static double inner_slope(double h0, double h1, double d0, double d1)
 
 void ref_curve_build(struct ref_curve *curve, const double *x, const double *y, size_t count)
 {
-    double h[PD_PUMP_POINTS_MOST], d[PD_PUMP_POINTS_MOST];
+    double h[PD_PUMP_POINTS_MOST] = {0}, d[PD_PUMP_POINTS_MOST] = {0};
 
     curve->count = count;
     for (size_t i = 0; i < count; i++) {

@@ -84,13 +84,13 @@ static bool prepare(struct ref_day *day, const struct pd_scenario *scenario, con
 {
     ref_plant_build(scenario, &day->plant);
     if (!ref_settings_for(&day->plant, name, &day->set)) {
-        snprintf(day->why, day->why_size, "there is no strategy \"%s\"", name);
+        (void)snprintf(day->why, day->why_size, "there is no strategy \"%s\"", name);
         return false;
     }
     day->by_flow = !isnan(day->set.start_flow);
     day->result->settings = day->set;
     if (!ref_timetable_build(day)) {
-        snprintf(day->why, day->why_size, "memory ran out");
+        (void)snprintf(day->why, day->why_size, "memory ran out");
         return false;
     }
     begin_at_rest(day);

@@ -142,7 +142,7 @@ bool ref_take_step(struct ref_stepper *stepper, double most)
         h *= fmax(factor, 0.1);
         stepper->next = h;
     }
-    snprintf(stepper->day->why, stepper->day->why_size, "no step is short enough at %.6f s",
-             stepper->begin);
+    (void)snprintf(stepper->day->why, stepper->day->why_size, "no step is short enough at %.6f s",
+                   stepper->begin);
     return false;
 }
