@@ -111,6 +111,13 @@ static void mutate(struct bytes *bytes, unsigned long *seed)
     }
 }
 
+static bool draw_holds(const struct pd_draw *draw, double least_time)
+{
+    bool timed = draw->duration > 0 && isnan(draw->volume);
+    bool measured = draw->volume > 0 && isnan(draw->duration);
+    return draw->time >= least_time && draw->time < 86400 && draw->flow > 0 && timed != measured;
+}
+
 // what every scenario that was read must hold to, whatever was in its files
 static bool holds(const struct pd_scenario *read)
 {
@@ -122,12 +129,7 @@ static bool holds(const struct pd_scenario *read)
         }
     }
     for (size_t i = 0; i < read->draw_count; i++) {
-        const struct pd_draw *draw = &read->draws[i];
-        bool ordered = i == 0 || draw->time >= read->draws[i - 1].time;
-        bool timed = draw->duration > 0 && isnan(draw->volume);
-        bool measured = draw->volume > 0 && isnan(draw->duration);
-        if (!ordered || !(draw->time >= 0 && draw->time < 86400) || !(draw->flow > 0) ||
-            timed == measured) {
+        if (!draw_holds(&read->draws[i], i > 0 ? read->draws[i - 1].time : 0)) {
             return false;
         }
     }
