@@ -225,32 +225,48 @@ static bool goes_on(unsigned char byte)
     return (byte & 0xC0U) == 0x80U;
 }
 
+/* Bytes of the character that begins with a byte, by that byte alone; 0 if none does. */
+static size_t promised_length(unsigned char first)
+{
+    if (first < 0x80) {
+        return 1;
+    }
+    if (first < 0xC2 || first > 0xF4) {
+        return 0;
+    }
+    return first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
+}
+
+/* No longer forms than needed, no surrogates, nothing beyond U+10FFFF. */
+static bool is_barred(unsigned char first, unsigned char second)
+{
+    switch (first) {
+    case 0xE0:
+        return second < 0xA0;
+    case 0xED:
+        return second > 0x9F;
+    case 0xF0:
+        return second < 0x90;
+    case 0xF4:
+        return second > 0x8F;
+    default:
+        return false;
+    }
+}
+
 /* Source: Unicode Standard, table 3-7, well-formed UTF-8 byte sequences. */
 size_t pd_text_character(const char *text)
 {
     const unsigned char *at = (const unsigned char *)text;
-    unsigned char first = at[0];
+    size_t length = promised_length(at[0]);
 
-    if (first < 0x80) {
-        return 1;
+    // the zero at the text's end goes on with nothing, so no byte beyond it is read
+    for (size_t i = 1; i < length; i++) {
+        if (!goes_on(at[i])) {
+            return 0;
+        }
     }
-    // at[1] is read only if the text has not ended, and so on
-    if (first >= 0xC2 && first <= 0xDF) {
-        return goes_on(at[1]) ? 2 : 0;
-    }
-    if (!(first >= 0xE0 && first <= 0xF4) || !goes_on(at[1]) || !goes_on(at[2])) {
-        return 0;
-    }
-    // no longer forms than needed, no surrogates, nothing beyond U+10FFFF
-    bool bad = (first == 0xE0 && at[1] < 0xA0) || (first == 0xED && at[1] > 0x9F) ||
-               (first == 0xF0 && at[1] < 0x90) || (first == 0xF4 && at[1] > 0x8F);
-    if (bad) {
-        return 0;
-    }
-    if (first < 0xF0) {
-        return 3;
-    }
-    return goes_on(at[3]) ? 4 : 0;
+    return length > 1 && is_barred(at[0], at[1]) ? 0 : length;
 }
 
 void pd_text_utf8(char *out, size_t size, const char *text)

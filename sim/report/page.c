@@ -27,26 +27,41 @@ static const struct habit habits[] = {
     {PD_KIND_TEMPERATURE, "degC", "degF", 0, 0},
 };
 
+static const struct habit *habit_of(enum pd_kind kind)
+{
+    size_t i = 0;
+
+    while (i < sizeof habits / sizeof habits[0] - 1 && habits[i].kind != kind) {
+        i++;
+    }
+    return &habits[i];
+}
+
+/* Degrees have a sign of their own. */
+static const char *shown_unit(const char *name)
+{
+    if (strcmp(name, "degC") == 0) {
+        return "\xC2\xB0"
+               "C";
+    }
+    return strcmp(name, "degF") == 0 ? "\xC2\xB0"
+                                       "F"
+                                     : name;
+}
+
 const char *page_quantity(char text[PAGE_TEXT_MOST], const struct page *page, enum pd_kind kind,
                           double si)
 {
+    const struct habit *habit = habit_of(kind);
+    bool us = page->units == PD_UNITS_US;
+    const char *name = us ? habit->us : habit->si;
+    const struct pd_unit *unit = pd_unit_find(kind, name);
+
     (void)snprintf(text, PAGE_TEXT_MOST, "unknown");
-    for (size_t i = 0; isfinite(si) && i < sizeof habits / sizeof habits[0]; i++) {
-        const struct habit *habit = &habits[i];
-        bool us = page->units == PD_UNITS_US;
-        const char *name = us ? habit->us : habit->si;
-        if (habit->kind == kind) {
-            const struct pd_unit *unit = pd_unit_find(kind, name);
-            // degrees have a sign of their own
-            const char *shown = strcmp(name, "degC") == 0   ? "\xC2\xB0"
-                                                              "C"
-                                : strcmp(name, "degF") == 0 ? "\xC2\xB0"
-                                                              "F"
-                                                            : name;
-            (void)snprintf(text, PAGE_TEXT_MOST, "%.*f %s",
-                           us ? habit->us_decimals : habit->si_decimals,
-                           pd_unit_from_si(unit, si) + 0.0, shown);
-        }
+    if (unit != NULL && isfinite(si)) {
+        (void)snprintf(text, PAGE_TEXT_MOST, "%.*f %s",
+                       us ? habit->us_decimals : habit->si_decimals,
+                       pd_unit_from_si(unit, si) + 0.0, shown_unit(name));
     }
     return text;
 }

@@ -10,7 +10,7 @@
 #include <string.h>
 
 /* Larger ones are no charts of a day. */
-enum { LARGEST = 32 * 1024 * 1024 };
+static const size_t largest = (size_t)32 << 20;
 
 /* After each of these stands an id, or the name of one. */
 static const char *const before_ids[] = {"id=\"", "id='", "href=\"#", "href='#", "url(#"};
@@ -23,7 +23,7 @@ static bool fail(struct pd_error *error, const char *path, const char *what)
 /* Reads to the end of the stream; NULL if memory runs out, or it is too long. */
 static char *read_all(FILE *stream)
 {
-    size_t room = 64 * 1024;
+    size_t room = (size_t)1 << 16;
     size_t length = 0;
     char *text = pd_memory_resize(NULL, room);
 
@@ -34,7 +34,7 @@ static char *read_all(FILE *stream)
             return text;
         }
         room *= 2;
-        char *larger = room <= LARGEST ? pd_memory_resize(text, room) : NULL;
+        char *larger = room <= largest ? pd_memory_resize(text, room) : NULL;
         if (larger == NULL) {
             free(text);
         }

@@ -96,6 +96,52 @@ static void test_distance(void)
     CU_ASSERT_EQUAL(pd_text_distance("abc", ""), 3);
 }
 
+/* Source: Unicode Standard 15.0, section 3.9: table 3-7 (well-formed byte sequences) and the
+ * ill-formed sequences of tables 3-8 to 3-11. */
+static void test_utf8_characters(void)
+{
+    static const struct {
+        const char *text;
+        size_t length;
+    } table[] = {
+        {"A", 1},
+        {"\xC3\xA9", 2},
+        {"\xE2\x82\xAC", 3},
+        {"\xF0\x9F\x98\x80", 4},
+        {"\xF4\x8F\xBF\xBF", 4},
+        // a longer form than needed
+        {"\xC0\xAF", 0},
+        {"\xE0\x80\xBF", 0},
+        {"\xF0\x81\x82\x41", 0},
+        // a surrogate, beyond the last character, no first byte
+        {"\xED\xA0\x80", 0},
+        {"\xF4\x91\x92\x93", 0},
+        {"\xFF", 0},
+        {"\x80", 0},
+        // cut short
+        {"\xE1\x80\xE2", 0},
+        {"\xF0\x91\x92", 0},
+        {"\xC3", 0},
+    };
+
+    for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
+        CU_ASSERT_EQUAL(pd_text_character(table[i].text), table[i].length);
+    }
+}
+
+static void test_utf8_copy(void)
+{
+    char out[8];
+
+    pd_text_utf8(out, sizeof out, "caf\xE9");
+    CU_ASSERT_STRING_EQUAL(out, "caf\xEF\xBF\xBD");
+    // cut between characters, never within one
+    pd_text_utf8(out, sizeof out, "123456\xC3\xA9");
+    CU_ASSERT_STRING_EQUAL(out, "123456");
+    pd_text_utf8(out, sizeof out, "12345\xC3\xA9");
+    CU_ASSERT_STRING_EQUAL(out, "12345\xC3\xA9");
+}
+
 void suite_text(void)
 {
     CU_pSuite suite = CU_add_suite("text", NULL, NULL);
@@ -105,4 +151,6 @@ void suite_text(void)
     CU_add_test(suite, "foreign bytes in messages", test_show);
     CU_add_test(suite, "trimming", test_trim);
     CU_add_test(suite, "edit distance", test_distance);
+    CU_add_test(suite, "characters of UTF-8", test_utf8_characters);
+    CU_add_test(suite, "a copy in UTF-8", test_utf8_copy);
 }
