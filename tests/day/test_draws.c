@@ -162,7 +162,10 @@ static void a_draw_over_midnight(void)
     CU_ASSERT(within(small.result.time_draw_open, 600, instant));
     CU_ASSERT(within(small_first(&small, 0, row_idle, 0)->time, 300, instant));
     CU_ASSERT(within(small_first(&small, 300, row_draws, 0)->time, 86100, instant));
-    // one that began before the warm-up does not exist
+    // one that begins with the warm-up exists, one from before it does not
+    small.scenario.value[PD_DAY_WARM_UP] = 300;
+    CU_ASSERT_FATAL(small_run(&small, "peak-only"));
+    CU_ASSERT(within(small.result.time_draw_open, 600, instant));
     small.scenario.value[PD_DAY_WARM_UP] = 200;
     CU_ASSERT_FATAL(small_run(&small, "peak-only"));
     CU_ASSERT(within(small.result.time_draw_open, 300, instant));
