@@ -6,6 +6,7 @@
 #include <pumpday/compare.h>
 #include <pumpday/report.h>
 #include <pumpday/settings.h>
+#include <pumpday/sheet.h>
 #include <pumpday/sweep.h>
 
 #define PD_VERSION "0.1.0"

@@ -1,0 +1,193 @@
+/* `pumpday sheet`: a commissioning sheet to print and take along. */
+#include "cli/choices.h"
+#include "cli/commands.h"
+#include "cli/interrupt.h"
+#include "cli/options.h"
+
+#include "base/text.h"
+#include "report/one_file.h"
+#include "report/sheet_content.h"
+
+#include <pumpday/sheet.h>
+
+#include <string.h>
+
+enum { STRATEGY, SET, UNITS, OUT, HELP, OPTION_COUNT };
+
+static const struct option options[OPTION_COUNT] = {
+    [STRATEGY] = {"strategy", 0, "NAME", "pressure-start, flow-start or peak-only"},
+    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [UNITS] = {"units", 0, "si|us", "units of the sheet (si)"},
+    [OUT] = {NULL, 'o', "FILE", "FILE.html to print, FILE.txt for text; without it text is shown"},
+    [HELP] = {"help", 'h', NULL, "this text"},
+};
+
+static const struct usage usage = {
+    .command = "sheet",
+    .words = "SCENARIO",
+    .about =
+        "Writes a one-page sheet for putting a booster into service under one strategy: settings,\n"
+        "order of work, and the readings to expect from gauge, watch and bucket, simulated at the\n"
+        "lowest, mean and highest supply of the day, with room for the measured ones.\n",
+    .options = options,
+    .option_count = OPTION_COUNT,
+    .example = "  pumpday sheet scenarios/hillside-house --strategy pressure-start --units us \\\n"
+               "      -o out/sheet.html\n",
+};
+
+/* What the command line asks for. */
+struct request {
+    const char *scenario, *file;
+    struct sets sets;
+    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    size_t strategy_count;
+    enum pd_unit_system units;
+};
+
+static bool ends_with(const char *text, const char *ending)
+{
+    size_t length = strlen(text), more = strlen(ending);
+
+    return length > more && pd_text_same(text + length - more, ending);
+}
+
+static bool is_page(const char *file)
+{
+    return file != NULL && (ends_with(file, ".html") || ends_with(file, ".htm"));
+}
+
+static int set_file(struct request *request, const char *value)
+{
+    if (!is_page(value) && !ends_with(value, ".txt")) {
+        char shown[128];
+        pd_text_show(shown, sizeof shown, value);
+        return usage_wrong(&usage, "-o: got \"%s\", expected a name that ends in .html or .txt",
+                           shown);
+    }
+    request->file = value;
+    return PD_DONE;
+}
+
+static int take(struct request *request, int found, const char *value)
+{
+    switch (found) {
+    case STRATEGY:
+        return choose_strategy(&usage, request->strategies, &request->strategy_count, value);
+    case SET:
+        return choose_set(&usage, &request->sets, value);
+    case UNITS:
+        return choose_units(&usage, &request->units, value);
+    case OUT:
+        return set_file(request, value);
+    case OPTION_WORD:
+        return choose_scenario(&usage, &request->scenario, value);
+    default:
+        return PD_BAD_USAGE;
+    }
+}
+
+static int check_request(const struct request *request)
+{
+    if (request->scenario == NULL) {
+        return usage_wrong(&usage, "which scenario? its folder is missing");
+    }
+    if (request->strategy_count != 1) {
+        return usage_wrong(&usage, "which strategy? one --strategy NAME is needed");
+    }
+    return PD_DONE;
+}
+
+/* Reads the command line.  *wants_help is set where only help is asked for. */
+static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
+{
+    struct option_reader reader = option_reader_for(&usage, argc, argv);
+    const char *value;
+    int code = PD_DONE;
+
+    *request = (struct request){.units = PD_UNITS_SI};
+    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
+        if (found == HELP) {
+            *wants_help = true;
+            return PD_DONE;
+        }
+        code = take(request, found, value);
+    }
+    return code == PD_DONE ? check_request(request) : code;
+}
+
+static bool go_on(void *context)
+{
+    (void)context;
+    return !interrupt_came();
+}
+
+static int tell_error(const struct pd_error *error)
+{
+    if (interrupt_came()) {
+        (void)fputs("pumpday: interrupted; no file was written\n", stderr);
+        return interrupt_exit_code();
+    }
+    pd_error_print(stderr, error);
+    return (int)error->code;
+}
+
+static int write_sheet(const struct request *request, const struct sheet_content *content)
+{
+    struct pd_outputs outputs;
+    struct pd_error error = {.code = PD_DONE};
+
+    if (request->file == NULL) {
+        sheet_write_text(stdout, content);
+        return PD_DONE;
+    }
+    if (!pd_one_file_open(&outputs, request->file, &error)) {
+        return tell_error(&error);
+    }
+    if (is_page(request->file)) {
+        sheet_write_html(outputs.file[0].stream, content);
+    } else {
+        sheet_write_text(outputs.file[0].stream, content);
+    }
+    if (!pd_outputs_commit(&outputs, &error)) {
+        return tell_error(&error);
+    }
+    (void)printf("wrote %s\n", request->file);
+    return PD_DONE;
+}
+
+static int run(const struct pd_scenario *scenario, const struct request *request)
+{
+    struct pd_day_options day = pd_day_default();
+    struct pd_sheet sheet;
+    struct sheet_content content;
+    struct pd_error error = {.code = PD_DONE};
+
+    day.go_on = go_on;
+    interrupt_watch();
+    if (!pd_sheet_make(scenario, request->strategies[0], &day, &sheet, &error)) {
+        return tell_error(&error);
+    }
+    sheet_content_fill(&content, scenario, &sheet, request->units);
+    return write_sheet(request, &content);
+}
+
+int cmd_sheet(int argc, char **argv)
+{
+    struct request request;
+    struct pd_scenario scenario;
+    bool wants_help = false;
+    int code = read_request(argc, argv, &request, &wants_help);
+
+    if (wants_help) {
+        return help_print(&usage);
+    }
+    if (code != PD_DONE) {
+        return code;
+    }
+    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
+        return PD_BAD_INPUT;
+    }
+    code = run(&scenario, &request);
+    pd_scenario_free(&scenario);
+    return code;
+}

@@ -1,0 +1,287 @@
+/* Simulates what a fitter does with a new booster: draw until it runs, let it stop, open one tap,
+ * shut it, open three, shut them, let a trickle run. */
+#include <pumpday/sheet.h>
+
+#include "base/memory.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Times of the test, s.  Taps stay open long enough for a steady gauge; between two draws the pump
+ * has its run-on and some time more. */
+static const double begin_at = 600, charge_for = 120, open_for = 300, trickle_for = 7200;
+static const double rest_for = 180;
+
+/* A trickle is half of what stops the pump; a quarter of a tap where nothing does. */
+static const double trickle_of_stop = 0.5, trickle_of_tap = 0.25;
+
+/* A house that tells of no draw. */
+static const double plain_tap = 8e-3 / 60;
+
+static const double look_every = 1; /* s; every event is looked at besides */
+
+/* When taps open and shut. */
+struct times {
+    double charge, one, one_shut, three, three_shut, trickle, trickle_shut;
+};
+
+/* The test while it runs. */
+struct watch {
+    struct times times;
+    struct pd_bench *bench;
+    struct pd_trace_row last;
+    double volume;        /* m3 drawn since the tap was opened */
+    double last_start;    /* s, with the present tap open; NAN before */
+    bool started, closed; /* the first start and the first stop after it are on paper */
+};
+
+static int compare_numbers(const void *left, const void *right)
+{
+    double a = *(const double *)left, b = *(const double *)right;
+
+    return a < b ? -1 : a > b;
+}
+
+/* The middle one of the draws' flows. */
+static double usual_tap(const struct pd_scenario *scenario)
+{
+    size_t count = scenario->draw_count;
+    double *flows = count > 0 ? pd_memory_resize(NULL, count * sizeof *flows) : NULL;
+
+    if (flows == NULL) {
+        return count > 0 ? scenario->draws[0].flow : plain_tap;
+    }
+    for (size_t i = 0; i < count; i++) {
+        flows[i] = scenario->draws[i].flow;
+    }
+    qsort(flows, count, sizeof *flows, compare_numbers);
+    double middle = flows[count / 2];
+    free(flows);
+    return middle;
+}
+
+static struct times times_for(const struct pd_strategy *strategy)
+{
+    double gap = strategy->run_on + rest_for;
+    struct times times = {.charge = begin_at};
+
+    times.one = times.charge + charge_for + gap;
+    times.one_shut = times.one + open_for + gap;
+    times.three = times.one_shut + gap;
+    times.three_shut = times.three + open_for;
+    times.trickle = times.three_shut + gap;
+    times.trickle_shut = times.trickle + trickle_for;
+    return times;
+}
+
+static struct pd_draw tap(double open, double shut, double flow)
+{
+    return (struct pd_draw){.time = open, .flow = flow, .duration = shut - open, .volume = NAN};
+}
+
+/* The scenario with a supply that stands still and the test's draws in place of the day's. */
+static bool make_bench(const struct pd_scenario *scenario, const struct pd_sheet *sheet,
+                       double supply, double weight, struct pd_scenario *bench)
+{
+    struct times times = times_for(&sheet->strategy);
+    bool is_main = scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_MAIN;
+    double flow = sheet->tap_flow;
+    struct pd_draw draws[] = {
+        tap(times.charge, times.charge + charge_for, 3 * flow),
+        tap(times.one, times.one_shut, flow),
+        tap(times.three, times.three_shut, 3 * flow),
+        tap(times.trickle, times.trickle_shut, sheet->trickle_flow),
+    };
+
+    *bench = *scenario;
+    bench->profile = NULL;
+    bench->profile_count = 0;
+    bench->supply = NULL;
+    bench->supply_count = 0;
+    bench->value[is_main ? PD_SUPPLY_PRESSURE : PD_SUPPLY_LEVEL] =
+        is_main ? supply : supply / weight;
+    bench->value[PD_SUPPLY_AREA] = NAN;
+    bench->value[PD_SUPPLY_EMPTY_LEVEL] = NAN;
+    bench->value[PD_DAY_WARM_UP] = 0;
+    bench->draw_count = sizeof draws / sizeof draws[0];
+    bench->draws = pd_memory_resize(NULL, sizeof draws);
+    if (bench->draws == NULL) {
+        return false;
+    }
+    memcpy(bench->draws, draws, sizeof draws);
+    return true;
+}
+
+/* From the opening of one tap to the start of the pump. */
+static void watch_opening(struct watch *watch, const struct pd_trace_row *row)
+{
+    struct pd_bench *bench = watch->bench;
+
+    if (watch->started || row->time < watch->times.one || row->time > watch->times.one_shut) {
+        return;
+    }
+    if (watch->last.time < watch->times.one) {
+        bench->rest = row->header_pressure;
+        bench->runs_already = row->pump_on;
+    }
+    watch->volume += row->demand_flow * (row->time - fmax(watch->last.time, watch->times.one));
+    if (row->pump_on && !watch->last.pump_on) {
+        watch->started = true;
+        bench->start = row->header_pressure;
+        bench->seconds = row->time - watch->times.one;
+        bench->drawn = watch->volume;
+    }
+}
+
+/* Steady readings, a moment before the taps are shut. */
+static void watch_steady(struct watch *watch, const struct pd_trace_row *row)
+{
+    struct pd_bench *bench = watch->bench;
+
+    if (row->time < watch->times.one_shut) {
+        bench->one_tap = row->header_pressure;
+        bench->one_tap_flow = row->demand_flow;
+        bench->runs_on = row->pump_on;
+        // of a pump that comes and goes, what it draws while it runs
+        bool runs = row->pump_on || !watch->started;
+        bench->one_tap_power = runs ? row->power : bench->one_tap_power;
+    } else if (row->time > watch->times.three && row->time < watch->times.three_shut) {
+        bench->three_taps = row->header_pressure;
+    }
+}
+
+/* The first stop after the one tap was shut, and the gauge of any stop with all taps shut. */
+static void watch_stop(struct watch *watch, const struct pd_trace_row *row)
+{
+    struct pd_bench *bench = watch->bench;
+
+    if (!watch->last.pump_on || row->pump_on) {
+        return;
+    }
+    if (row->demand_flow <= 0) {
+        bench->shutoff = row->header_pressure;
+    }
+    if (!watch->closed && row->time >= watch->times.one_shut && row->time < watch->times.three) {
+        watch->closed = true;
+        bench->run_on = row->time - watch->times.one_shut;
+    }
+}
+
+/* The last whole cycle with a tap open. */
+static void watch_cycle(struct watch *watch, const struct pd_trace_row *row)
+{
+    const struct times *times = &watch->times;
+    bool one = row->time > times->one && row->time < times->one_shut;
+    bool trickle = row->time > times->trickle && row->time < times->trickle_shut;
+
+    if (!one && !trickle) {
+        watch->last_start = NAN;
+        return;
+    }
+    if (row->pump_on && !watch->last.pump_on) {
+        double *cycle = one ? &watch->bench->one_tap_cycle : &watch->bench->trickle_cycle;
+        *cycle = isnan(watch->last_start) ? *cycle : row->time - watch->last_start;
+        watch->last_start = row->time;
+    }
+}
+
+static bool look(void *context, const struct pd_trace_row *row)
+{
+    struct watch *watch = context;
+
+    watch_opening(watch, row);
+    watch_steady(watch, row);
+    watch_stop(watch, row);
+    watch_cycle(watch, row);
+    watch->last = *row;
+    return true;
+}
+
+static bool run_bench(const struct pd_scenario *scenario, const struct pd_sheet *sheet,
+                      struct pd_day *day, const struct pd_day_options *options,
+                      struct pd_bench *bench, struct pd_error *error)
+{
+    struct watch watch = {.times = times_for(&sheet->strategy), .bench = bench, .last_start = NAN};
+    struct pd_day_options watched = *options;
+    struct pd_day_result result;
+    struct pd_plant plant;
+
+    if (!pd_plant_build(scenario, &plant, error)) {
+        return false;
+    }
+    watched.trace = look;
+    watched.trace_context = &watch;
+    watched.trace_every = look_every;
+    bool good = pd_day_run(day, &plant, &sheet->strategy, &watched, &result, error);
+    pd_plant_free(&plant);
+    // a gauge that goes up and down has no reading
+    if (watch.started && !bench->runs_on) {
+        bench->one_tap = NAN;
+    }
+    return good;
+}
+
+static bool add_bench(const struct pd_scenario *scenario, double supply, double weight,
+                      struct pd_day *day, const struct pd_day_options *options,
+                      struct pd_sheet *sheet, struct pd_error *error)
+{
+    struct pd_bench *bench = &sheet->bench[sheet->count++];
+    struct pd_scenario test;
+
+    *bench = (struct pd_bench){
+        .supply = supply,
+        .rest = NAN,
+        .start = NAN,
+        .seconds = NAN,
+        .drawn = NAN,
+        .run_on = NAN,
+        .shutoff = NAN,
+        .one_tap_cycle = NAN,
+        .trickle_cycle = NAN,
+    };
+    if (!make_bench(scenario, sheet, supply, weight, &test)) {
+        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    }
+    bool good = run_bench(&test, sheet, day, options, bench, error);
+    free(test.draws);
+    return good;
+}
+
+static bool fill(const struct pd_scenario *scenario, const struct pd_plant *plant,
+                 const struct pd_day_options *options, struct pd_sheet *sheet,
+                 struct pd_error *error)
+{
+    const double supplies[] = {plant->lowest_supply, plant->mean_supply, plant->highest_supply};
+    bool stands_still = plant->lowest_supply == plant->highest_supply;
+    struct pd_day *day = pd_day_create(error);
+    bool good = day != NULL;
+
+    for (size_t i = stands_still ? 2 : 0; good && i < PD_BENCHES_MOST; i++) {
+        good = add_bench(scenario, supplies[i], plant->specific_weight, day, options, sheet, error);
+    }
+    pd_day_free(day);
+    return good;
+}
+
+bool pd_sheet_make(const struct pd_scenario *scenario, const struct pd_strategy_kind *kind,
+                   const struct pd_day_options *day, struct pd_sheet *sheet, struct pd_error *error)
+{
+    struct pd_plant plant;
+
+    memset(sheet, 0, sizeof *sheet);
+    if (!pd_plant_build(scenario, &plant, error)) {
+        return false;
+    }
+    sheet->strategy = pd_strategy_for(kind, &plant);
+    sheet->temperature = scenario->value[PD_WATER_TEMPERATURE];
+    sheet->tank = scenario->value[PD_TANK_VOLUME];
+    sheet->tap_flow = usual_tap(scenario);
+    bool by_flow = isnan(sheet->strategy.stop_pressure) && sheet->strategy.stop_flow > 0;
+    sheet->trickle_flow = by_flow
+                              ? fmin(trickle_of_stop * sheet->strategy.stop_flow, sheet->tap_flow)
+                              : trickle_of_tap * sheet->tap_flow;
+    bool good = fill(scenario, &plant, day, sheet, error);
+    pd_plant_free(&plant);
+    return good;
+}
