@@ -93,8 +93,8 @@ static void peak_only_defaults(void)
     CU_ASSERT_EQUAL(strategy.dry_pressure, strategy.start_pressure);
 }
 
-/* A start pressure over the resting header is reached by no flow: then as the others, 0.8 gal/min; a far
- * one lies beyond the curve's. */
+/* A start pressure over the resting header is reached by no flow: then as the others, 0.8 gal/min;
+ * a far one lies beyond the curve's. */
 static void peak_only_stop_flow_at_its_ends(void)
 {
     value[PD_PEAK_ONLY_START] = 2.099e5;
