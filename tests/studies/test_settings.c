@@ -151,7 +151,7 @@ static void tank_of_a_switch_by_the_design_manual(void)
                           "house.elevation=0 m",
                           "demand.reference_pressure=45 psi",
                           "limit.static_pressure=200 psi",
-                          "tank.sizes=100 115 120 125 130 135 140 145 150 170 gal"};
+                          "tank.sizes=115 120 125 130 135 140 145 150 gal"};
     static const double flow[] = {0, 75.2, 76.2}, head[] = {200, 60, 2};
     struct pd_settings_options options = pd_settings_default();
 
@@ -186,10 +186,11 @@ static void tank_of_a_switch_by_the_design_manual(void)
 /* A supply below the pump neither flows by itself nor can it be dragged down. */
 static void a_cistern_below_leaves_one(void)
 {
-    const char *sets[] = {"supply.kind=cistern", "supply.pressure=", "supply.level=-2 m"};
+    const char *sets[] = {"supply.kind=cistern", "supply.pressure=", "supply.level=-2 m",
+                          "tank.sizes=8 24 80 L"};
     struct pd_settings_options options = pd_settings_default();
 
-    read_with(sets, 3);
+    read_with(sets, COUNT(sets));
     CU_ASSERT_TRUE_FATAL(find(&options));
     CU_ASSERT_EQUAL(settings.preferred, 0);
     CU_ASSERT_EQUAL(settings.reason, PD_REASON_ALONE);
@@ -202,10 +203,10 @@ static void a_cistern_below_leaves_one(void)
 /* 81 psi from the main are over the code's 80 (UPC 608.2) whatever is set. */
 static void none_will_do(void)
 {
-    const char *sets[] = {"supply.pressure=81 psi"};
+    const char *sets[] = {"supply.pressure=81 psi", "tank.sizes=8 24 80 L"};
     struct pd_settings_options options = pd_settings_default();
 
-    read_with(sets, 1);
+    read_with(sets, COUNT(sets));
     CU_ASSERT_TRUE_FATAL(find(&options));
     CU_ASSERT_EQUAL(settings.preferred, settings.count);
     CU_ASSERT_EQUAL(settings.reason, PD_REASON_NONE_PASSES);
@@ -217,10 +218,10 @@ static void none_will_do(void)
 static void the_cheapest_is_preferred(void)
 {
     const char *sets[] = {"supply.pressure=3 bar", "pump.motor_power=0.5 kW",
-                          "limit.static_pressure=110 psi"};
+                          "limit.static_pressure=110 psi", "tank.sizes=8 24 80 L"};
     struct pd_settings_options options = pd_settings_default();
 
-    read_with(sets, 3);
+    read_with(sets, COUNT(sets));
     CU_ASSERT_TRUE_FATAL(find(&options));
     CU_ASSERT_FATAL(settings.preferred < settings.count);
     const struct pd_setting *best = &settings.setting[settings.preferred];
