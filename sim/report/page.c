@@ -146,9 +146,10 @@ static void write_table_head(FILE *stream, const struct page *page, const char *
                              const char *corner)
 {
     (void)fprintf(stream,
-                  "<div class=\"scroll\"><table class=\"figures\">\n<caption>%s</caption>\n"
+                  "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"%s\">"
+                  "<table class=\"figures\">\n<caption>%s</caption>\n"
                   "<thead><tr><th scope=\"col\">%s</th>",
-                  caption, corner);
+                  caption, caption, corner);
     for (size_t i = 0; i < page->count; i++) {
         (void)fputs("<th scope=\"col\">", stream);
         html_text(stream, page->days[i].strategy);

@@ -147,7 +147,11 @@ static bool write_chart(FILE *stream, const struct page *page, const struct char
         return true;
     }
     chart->describe(words, page, day);
-    (void)fprintf(stream, "<figure class=\"%s\">\n<div class=\"scroll\">", chart->file);
+    // a keyboard too can reach and scroll it
+    (void)fprintf(stream,
+                  "<figure class=\"%s\">\n<div class=\"scroll\" tabindex=\"0\" "
+                  "role=\"region\" aria-label=\"%s\">",
+                  chart->file, title);
     bool good = svg_inline(stream, path, name, title, words, error);
     (void)fprintf(stream, "</div>\n<figcaption>%s. %s</figcaption>\n</figure>\n", title,
                   chart->caption);

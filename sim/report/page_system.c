@@ -65,7 +65,7 @@ static const char *gas_name(const struct pd_plant *plant)
     return "gas at one temperature (isothermal)";
 }
 
-/* "1400 kPa", or from the least to the most of the day. */
+/* "140 kPa", or from the least to the most of the day. */
 static void supply_text(char *text, size_t size, const struct page *page)
 {
     char low[PAGE_TEXT_MOST];
@@ -84,7 +84,7 @@ static void supply_text(char *text, size_t size, const struct page *page)
 static void write_sentence(FILE *stream, const struct page *page)
 {
     const double *value = page->scenario->value;
-    char supply[2 * PAGE_TEXT_MOST];
+    char supply[3 * PAGE_TEXT_MOST];
     char length[PAGE_TEXT_MOST];
     char rise[PAGE_TEXT_MOST];
     char tank[PAGE_TEXT_MOST];
@@ -111,7 +111,7 @@ static void write_sentence(FILE *stream, const struct page *page)
 static void write_supply_rows(FILE *stream, const struct page *page)
 {
     const double *value = page->scenario->value;
-    char a[2 * PAGE_TEXT_MOST];
+    char a[3 * PAGE_TEXT_MOST];
     char b[PAGE_TEXT_MOST];
 
     supply_text(a, sizeof a, page);
@@ -184,7 +184,8 @@ void page_system(FILE *stream, const struct page *page)
 
     (void)fputs("<section>\n<h2>The system</h2>\n", stream);
     write_sentence(stream, page);
-    (void)fputs("<div class=\"scroll\"><table>\n<caption>The installation as simulated"
+    (void)fputs("<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"The "
+                "installation as simulated\"><table>\n<caption>The installation as simulated"
                 "</caption>\n<tbody>\n",
                 stream);
     write_supply_rows(stream, page);

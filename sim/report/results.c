@@ -107,7 +107,7 @@ static const struct pd_column trace_columns[] = {
 #define SETTING(name, kind, si, us, store, member)                                                 \
     COLUMN(name, kind, si, us, store, settings_record, member)
 
-/* The title stands last: a script may find it as the rest of the line. */
+/* The title stays last: the scripts of the charts find it as the rest of the line. */
 static const struct pd_column settings_columns[] = {
     SETTING("strategy", TEXT, NULL, NULL, TEXT, strategy),
     SETTING("start_pressure", PRESSURE, "kPa", "psi", DOUBLE, settings.strategy.start_pressure),

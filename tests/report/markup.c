@@ -50,7 +50,9 @@ static const char *tag_end(const char *at)
 
     for (; *at != '\0'; at++) {
         if (quote != '\0') {
-            quote = *at == quote ? '\0' : quote;
+            if (*at == quote) {
+                quote = '\0';
+            }
         } else if (*at == '"' || *at == '\'') {
             quote = *at;
         } else if (*at == '>') {
@@ -69,7 +71,9 @@ static bool values_are_quoted(const char *at, const char *end)
 
     for (; at < end; at++) {
         if (quote != '\0') {
-            quote = *at == quote ? '\0' : quote;
+            if (*at == quote) {
+                quote = '\0';
+            }
         } else if (*at == '"' || *at == '\'') {
             quote = *at;
         } else if (*at == '=') {
