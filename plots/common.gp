@@ -27,7 +27,8 @@ value_of(text) = text eq '' ? NaN : text + 0
 settings_heads = heads_of('settings.csv')
 strategies = system("tail -n +2 settings.csv 2>/dev/null | cut -d , -f 1")
 strategy_count = words(strategies)
-settings_columns = sum [i = 1 : strlen(settings_heads)] (settings_heads[i:i] eq ',' ? 1 : 0) - 1
+commas = sum [i = 1 : strlen(settings_heads)] (settings_heads[i:i] eq ',' ? 1 : 0)
+settings_columns = commas - 1
 title_text = system("sed -n 2p settings.csv 2>/dev/null | cut -d , -f ".settings_columns."- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'")
 pressure_unit = unit_in(settings_heads, 'start_pressure')
 flow_unit = unit_in(settings_heads, 'start_flow')
