@@ -97,7 +97,7 @@ static void fill_steps(struct filler *filler)
     for (size_t i = 0; i < content->step_count; i++) {
         const char *gap = strstr(steps[i], "%s");
         const char *second = gap != NULL ? strstr(gap + 2, "%s") : NULL;
-        if (second == NULL) {
+        if (gap == NULL || second == NULL) {
             (void)snprintf(content->step[i], SHEET_STEP_MOST, "%s", steps[i]);
             continue;
         }
@@ -192,7 +192,7 @@ static void fill_heads(struct filler *filler)
     char tap[SHEET_VALUE_MOST], trickle[SHEET_VALUE_MOST], pressure[SHEET_VALUE_MOST];
     const char *columns = "";
 
-    for (size_t i = 0; i < content->column_count; i++) {
+    for (size_t i = 0; i < content->column_count && i < PD_BENCHES_MOST; i++) {
         (void)snprintf(content->head[i], SHEET_VALUE_MOST, "%s",
                        content->column_count > 1 ? names[i] : "expected");
     }

@@ -81,13 +81,24 @@ static bool try_off(const struct search *search, enum pd_off off, double tank,
     return try_day(search, plants[off], tank, &changed, outcome);
 }
 
+/* False where nothing is told to be off: the day would be the same again. */
+static bool is_off(const struct pd_settings_options *options, int off)
+{
+    const double amounts[PD_OFF_COUNT] = {fmax(options->supply_off, options->level_off),
+                                          options->demand_off, options->precharge_off};
+
+    return amounts[off] != 0;
+}
+
 /* All that may be off, one after the other. */
 static bool try_all_off(const struct search *search, struct pd_setting *setting)
 {
     setting->stands = 0;
     for (int off = 0; off < PD_OFF_COUNT; off++) {
         struct pd_outcome *outcome = &setting->off[off];
-        if (!try_off(search, (enum pd_off)off, setting->tank, &setting->strategy, outcome)) {
+        *outcome = setting->day;
+        if (is_off(search->options, off) &&
+            !try_off(search, (enum pd_off)off, setting->tank, &setting->strategy, outcome)) {
             return false;
         }
         setting->stands += outcome->good;
@@ -106,7 +117,7 @@ static bool passes(const struct search *search, const struct follower *follower,
     }
     *good = outcome.good;
     for (int off = 0; *good && off < PD_OFF_COUNT; off++) {
-        if (!follower->stands[off]) {
+        if (!follower->stands[off] || !is_off(search->options, off)) {
             continue;
         }
         if (!try_off(search, (enum pd_off)off, tank, &follower->strategy, &outcome)) {
