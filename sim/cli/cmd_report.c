@@ -147,7 +147,6 @@ int cmd_report(int argc, char **argv)
 {
     struct request request;
     struct pd_scenario scenario;
-    struct pd_faults faults = {.count = 0};
     bool wants_help = false;
     int code = read_request(argc, argv, &request, &wants_help);
 
@@ -157,9 +156,7 @@ int cmd_report(int argc, char **argv)
     if (code != PD_DONE) {
         return code;
     }
-    if (!pd_scenario_read(request.scenario, request.sets.list, request.sets.count, &scenario,
-                          &faults)) {
-        pd_faults_print(stderr, &faults);
+    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
         return PD_BAD_INPUT;
     }
     code = run(&scenario, &request);
