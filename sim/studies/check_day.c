@@ -219,6 +219,11 @@ static bool runs_dry(const struct check_day *seen)
     return seen->result->locked_out || seen->longest_dry > dry_grace;
 }
 
+static bool moves_no_water(const struct check_day *seen)
+{
+    return verdict_moves_no_water(seen->result);
+}
+
 static bool is_tripped(const struct check_day *seen)
 {
     return seen->result->suction_trips > 0;
@@ -251,6 +256,8 @@ static const struct behaviour behaviours[] = {
     {never_starts, PD_CHECK_FAIL, "never starts", "the taps go short and nothing starts the pump"},
     {never_stops, PD_CHECK_FAIL, "never stops",
      "a leak over the stop flow, or a start pressure that the pump does not reach"},
+    {moves_no_water, PD_CHECK_FAIL, "moves no water",
+     "a dry supply, or a pump too weak to open the check valve"},
     {is_tripped, PD_CHECK_FAIL, "tripped by low suction", "the supply does not give what is drawn"},
     {is_not_needed, PD_CHECK_OK, "pump not needed", NULL},
     {behaves, PD_CHECK_OK, "starts and stops", NULL},

@@ -78,10 +78,8 @@ static bool never_stops(const struct evidence *evidence)
 }
 
 /* A run that moved no water: the supply was dry, or the pump too weak to open the check valve. */
-static bool moves_no_water(const struct evidence *evidence)
+bool verdict_moves_no_water(const struct pd_day_result *day)
 {
-    const struct pd_day_result *day = evidence->day;
-
     for (size_t i = 0; i < day->run_count; i++) {
         const struct pd_run *run = &day->runs[i];
         bool whole =
@@ -91,6 +89,11 @@ static bool moves_no_water(const struct evidence *evidence)
         }
     }
     return false;
+}
+
+static bool moves_no_water(const struct evidence *evidence)
+{
+    return verdict_moves_no_water(evidence->day);
 }
 
 static bool chatters(const struct evidence *evidence)

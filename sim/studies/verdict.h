@@ -12,4 +12,7 @@ bool verdict_never_ran(const struct pd_day_result *day);
 /* It ran all day but for half an hour and no controller stopped it. */
 bool verdict_never_stops(const struct pd_day_result *day);
 
+/* A run of the day moved no water at all. */
+bool verdict_moves_no_water(const struct pd_day_result *day);
+
 #endif
