@@ -144,7 +144,7 @@ static void fill_tank(struct random_scene *scene)
     give_between(scene, PD_TANK_EXPONENT, 1, 1.4);
     give_between(scene, PD_TANK_TIME_CONSTANT, 1, 200);
     give(scene, PD_TANK_VOLUME, 4 * litre * pow(75, random_between(scene, 0, 1)));
-    give_perhaps(scene, 0.15, PD_TANK_PRECHARGE, 0, 4 * bar);
+    give_perhaps(scene, 0.1, PD_TANK_PRECHARGE, 0, 4 * bar);
 }
 
 static void fill_house(struct random_scene *scene)
@@ -153,11 +153,11 @@ static void fill_house(struct random_scene *scene)
     give_between(scene, PD_HOUSE_ELEVATION, -3, 12);
     give_between(scene, PD_HOUSE_LOSS, 0, 0.6 * bar);
     give_between(scene, PD_HOUSE_LOSS_FLOW, 15 * litre / minute, 60 * litre / minute);
-    give_between(scene, PD_HOUSE_PIPE_LENGTH, 10, 80);
+    give_between(scene, PD_HOUSE_PIPE_LENGTH, 20, 80);
     give_between(scene, PD_HOUSE_PIPE_DIAMETER, 0.012, 0.03);
     give_between(scene, PD_HOUSE_PIPE_WALL, 1e-3, 3e-3);
     give(scene, PD_HOUSE_PIPE_MODULUS, chance(scene, 0.5) ? 120e9 : 0.8e9);
-    give_perhaps(scene, 0.4, PD_HOUSE_LEAK, 0.002 * litre / minute, 0.3 * litre / minute);
+    give_perhaps(scene, 0.4, PD_HOUSE_LEAK, 0.002 * litre / minute, 0.2 * litre / minute);
     give_between(scene, PD_HOUSE_LEAK_PRESSURE, bar, 5 * bar);
     give_between(scene, PD_HOUSE_LEAK_EXPONENT, 0.4, 2.3);
 }
@@ -171,15 +171,15 @@ static void fill_controller(struct random_scene *scene)
         give(scene, PD_PRESSURE_START_STOP_PRESSURE, start + random_between(scene, 0.3, 2) * bar);
         give(scene, PD_PEAK_ONLY_STOP_PRESSURE, start + random_between(scene, 0.3, 2) * bar);
     }
-    give_between(scene, PD_PRESSURE_START_RUN_ON, 0, 30);
-    give_between(scene, PD_FLOW_START_RUN_ON, 0, 30);
-    give_between(scene, PD_PEAK_ONLY_RUN_ON, 0, 30);
+    give_between(scene, PD_PRESSURE_START_RUN_ON, 2, 30);
+    give_between(scene, PD_FLOW_START_RUN_ON, 2, 30);
+    give_between(scene, PD_PEAK_ONLY_RUN_ON, 2, 30);
     give_perhaps(scene, 0.15, PD_GUARD_LOW_SUCTION, -0.5 * bar, 1.5 * bar);
     give_between(scene, PD_GUARD_DELAY, 0, 20);
     give_between(scene, PD_GUARD_RETRY, 10, 1800);
     give_perhaps(scene, 0.15, PD_GUARD_DRY_RUN_TIME, 5, 120);
     give_between(scene, PD_GUARD_LEAST_REST, 1, 60);
-    give_between(scene, PD_DAY_WARM_UP, 0, 3600);
+    give_between(scene, PD_DAY_WARM_UP, 0, 1800);
 }
 
 static int earlier_draw(const void *left, const void *right)
