@@ -13,6 +13,7 @@ struct command {
 
 int cmd_check(int argc, char **argv);
 int cmd_compare(int argc, char **argv);
+int cmd_diagnose(int argc, char **argv);
 int cmd_items(int argc, char **argv);
 int cmd_new(int argc, char **argv);
 int cmd_plot(int argc, char **argv);

@@ -17,6 +17,7 @@ static const struct command commands[] = {
     {"check", "check an installation against codes, motor tables and practice", cmd_check},
     {"settings", "find what to set for each strategy, and the smallest tank", cmd_settings},
     {"sheet", "write a commissioning sheet to print and take along", cmd_sheet},
+    {"diagnose", "rank the likely faults by what is seen on site", cmd_diagnose},
     {"plot", "draw the files of a folder of results as SVG and PNG", cmd_plot},
     {"report", "write a page for the client", cmd_report},
     {"new", "write a commented scenario to start from", cmd_new},

@@ -1,0 +1,358 @@
+/* `pumpday diagnose`: the likely fault from what is seen on site. */
+#include "cli/choices.h"
+#include "cli/commands.h"
+#include "cli/interrupt.h"
+#include "cli/options.h"
+
+#include "base/text.h"
+#include "report/diagnose_table.h"
+#include "scenario/quantity.h"
+
+#include <pumpday/diagnose.h>
+
+#include <math.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { SHOWN_MOST = 128 };
+
+enum { SEEN, LOG, STRATEGY, SET, UNITS, HELP, OPTION_COUNT };
+
+static const struct option options[OPTION_COUNT] = {
+    [SEEN] = {"seen", 0, "KEY=VALUE", "what was read on site, with its unit; may be repeated"},
+    [LOG] = {"log", 0, "FILE.csv",
+             "a gauge logged with all taps shut: fits precharge, leak, start"},
+    [STRATEGY] = {"strategy", 0, "NAME",
+                  "pressure-start, flow-start or peak-only (pressure-start)"},
+    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [UNITS] = {"units", 0, "si|us", "units of the tables (si)"},
+    [HELP] = {"help", 'h', NULL, "this text"},
+};
+
+static const struct usage usage = {
+    .command = "diagnose",
+    .words = "SCENARIO",
+    .about =
+        "Ranks the likely faults by what is seen on site. Each suspect (leak, check valve,\n"
+        "precharge low or high, start setting, tank) is simulated alone, its size fitted to the\n"
+        "readings. The scenario is the installation as designed; its daily draws do not count.\n"
+        "Keys of --seen, of which some will do:\n\n"
+        "  between_starts=TIME    from start to start with all taps shut; never: not in 4 hours\n"
+        "  on=TIME, off=TIME      a run, a rest while a tap gives draw; never: it does not come\n"
+        "                         on, it does not go off\n"
+        "  draw=FLOW              of that tap, at demand.reference_pressure\n"
+        "  drawn=VOLUME           into a bucket, from a tap opened as the pump stopped until it\n"
+        "                         starts\n"
+        "  start_gauge=PRESSURE   as the pump starts\n"
+        "  stop_gauge=PRESSURE    as it stops, all taps shut\n"
+        "  falls=yes|no           pump switched off, all taps shut: the gauge falls to the\n"
+        "                         supply's in an hour\n"
+        "  falls_isolated=yes|no  the same with the stop valve to the house shut too\n"
+        "  supply=PRESSURE        incoming, then (the day's mean)\n\n"
+        "A log has the columns time [s] or as HH:MM:SS, pressure [bar] and, if logged,\n"
+        "power [W]; two starts of the pump at least, a row a second or oftener.\n",
+    .options = options,
+    .option_count = OPTION_COUNT,
+    .example = "  pumpday diagnose scenarios/hillside-house --units us \\\n"
+               "      --seen \"between_starts=95 s\" --seen \"start_gauge=47 psi\" --seen "
+               "falls_isolated=no\n"
+               "  pumpday diagnose scenarios/hillside-house --log gauge.csv\n",
+};
+
+/* What the command line asks for. */
+struct request {
+    const char *scenario, *log;
+    struct sets sets;
+    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    size_t strategy_count;
+    enum pd_unit_system units;
+    struct pd_seen seen;
+    size_t readings;
+};
+
+/* Bounds keep slips of the pen out. */
+static struct pd_bounds bounds_of(enum pd_kind kind)
+{
+    switch ((int)kind) {
+    case PD_KIND_TIME:
+        return (struct pd_bounds){kind, "s", 0.1, 86400};
+    case PD_KIND_VOLUME:
+        return (struct pd_bounds){kind, "L", 0, 5000};
+    case PD_KIND_FLOW:
+        return (struct pd_bounds){kind, "L/min", 0.01, 1e4};
+    default:
+        return (struct pd_bounds){PD_KIND_PRESSURE, "bar", -0.9, 40};
+    }
+}
+
+static int read_choice(const char *key, const char *value, double *si)
+{
+    char shown[SHOWN_MOST];
+
+    if (pd_text_same(value, "yes") || pd_text_same(value, "no")) {
+        *si = pd_text_same(value, "yes") ? 1 : 0;
+        return PD_DONE;
+    }
+    pd_text_show(shown, sizeof shown, value);
+    return usage_wrong(&usage, "--seen %s: got \"%s\", expected yes or no", key, shown);
+}
+
+static int read_value(const char *key, enum pd_kind kind, const char *value, double *si)
+{
+    struct pd_faults faults = {.count = 0};
+    struct pd_place place = {.item = key, .faults = &faults};
+    struct pd_bounds bounds = bounds_of(kind);
+
+    if (kind == PD_KIND_CHOICE) {
+        return read_choice(key, value, si);
+    }
+    if (!pd_quantity_read(&place, &bounds, value, "", si)) {
+        return usage_wrong(&usage, "--seen %s: %s", key, faults.list[0].text);
+    }
+    return PD_DONE;
+}
+
+/* `never` instead of a time: between starts as long as it was waited for; a run or a rest that does
+ * not come has no length. */
+static bool take_never(enum pd_sign sign, const char *value, double *si)
+{
+    if (pd_signs[sign].kind != PD_KIND_TIME || !pd_text_same(value, "never")) {
+        return false;
+    }
+    *si = sign == PD_SIGN_BETWEEN_STARTS ? PD_SIGN_NEVER : 0;
+    return true;
+}
+
+/* Finds the place of a key's value; NULL if there is no such key. */
+static double *find_key(struct pd_seen *seen, const char *key, enum pd_kind *kind,
+                        enum pd_sign *sign)
+{
+    *sign = PD_SIGN_COUNT;
+    *kind = PD_KIND_FLOW;
+    if (pd_text_same(key, "draw")) {
+        return &seen->draw;
+    }
+    *kind = PD_KIND_PRESSURE;
+    if (pd_text_same(key, "supply")) {
+        return &seen->supply;
+    }
+    for (int i = 0; i < PD_SIGN_COUNT; i++) {
+        if (pd_text_same(key, pd_signs[i].name)) {
+            *sign = (enum pd_sign)i;
+            *kind = pd_signs[i].kind;
+            return &seen->sign[i];
+        }
+    }
+    return NULL;
+}
+
+/* One `KEY=VALUE`. */
+static int take_seen(struct request *request, const char *text)
+{
+    char key[SHOWN_MOST], value[SHOWN_MOST], shown[SHOWN_MOST];
+    const char *equals = strchr(text, '=');
+    enum pd_kind kind;
+    enum pd_sign sign;
+
+    pd_text_show(shown, sizeof shown, text);
+    if (equals == NULL || !pd_text_trim(key, sizeof key, text, (size_t)(equals - text)) ||
+        !pd_text_trim(value, sizeof value, equals + 1, strlen(equals + 1))) {
+        return usage_wrong(&usage,
+                           "--seen: got \"%s\", expected KEY=VALUE such as "
+                           "between_starts=95 s",
+                           shown);
+    }
+    double *place = find_key(&request->seen, key, &kind, &sign);
+    if (place == NULL) {
+        return usage_wrong(&usage,
+                           "--seen: unknown key in \"%s\", expected between_starts, on, off, draw, "
+                           "drawn,\n  start_gauge, stop_gauge, falls, falls_isolated or supply",
+                           shown);
+    }
+    if (!isnan(*place)) {
+        return usage_wrong(&usage, "--seen: %s is told twice", key);
+    }
+    request->readings += sign != PD_SIGN_COUNT;
+    if (sign != PD_SIGN_COUNT && take_never(sign, value, place)) {
+        return PD_DONE;
+    }
+    int code = read_value(key, kind, value, place);
+    if (code == PD_DONE && sign == PD_SIGN_BETWEEN_STARTS) {
+        *place = fmin(*place, PD_SIGN_NEVER);
+    }
+    return code;
+}
+
+static int take(struct request *request, int found, const char *value)
+{
+    switch (found) {
+    case SEEN:
+        return take_seen(request, value);
+    case LOG:
+        if (request->log != NULL) {
+            return usage_wrong(&usage, "one --log at a time");
+        }
+        request->log = value;
+        return PD_DONE;
+    case STRATEGY:
+        return choose_strategy(&usage, request->strategies, &request->strategy_count, value);
+    case SET:
+        return choose_set(&usage, &request->sets, value);
+    case UNITS:
+        return choose_units(&usage, &request->units, value);
+    case OPTION_WORD:
+        return choose_scenario(&usage, &request->scenario, value);
+    default:
+        return PD_BAD_USAGE;
+    }
+}
+
+static int check_request(struct request *request)
+{
+    const struct pd_seen *seen = &request->seen;
+    bool steady = !isnan(seen->sign[PD_SIGN_ON]) || !isnan(seen->sign[PD_SIGN_OFF]);
+
+    if (request->scenario == NULL) {
+        return usage_wrong(&usage, "which scenario? its folder is missing");
+    }
+    if (request->strategy_count > 1) {
+        return usage_wrong(&usage, "one --strategy at a time");
+    }
+    if (request->strategy_count == 0) {
+        request->strategies[0] = pd_strategy_find("pressure-start");
+    }
+    if (request->log != NULL && (request->readings > 0 || !isnan(seen->draw))) {
+        return usage_wrong(&usage, "--log takes no --seen but supply");
+    }
+    if (request->log == NULL && request->readings == 0) {
+        return usage_wrong(&usage, "what was seen? one --seen KEY=VALUE at least, or a --log");
+    }
+    if (steady && isnan(seen->draw)) {
+        return usage_wrong(&usage, "--seen on and off go with --seen draw=FLOW");
+    }
+    return PD_DONE;
+}
+
+/* Reads the command line.  *wants_help is set where only help is asked for. */
+static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
+{
+    struct option_reader reader = option_reader_for(&usage, argc, argv);
+    const char *value;
+    int code = PD_DONE;
+
+    *request = (struct request){.units = PD_UNITS_SI, .seen = pd_seen_nothing()};
+    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
+        if (found == HELP) {
+            *wants_help = true;
+            return PD_DONE;
+        }
+        code = take(request, found, value);
+    }
+    return code == PD_DONE ? check_request(request) : code;
+}
+
+/* Asked by the simulation now and then; says so on a terminal once it takes a while. */
+struct progress {
+    time_t begun;
+    bool told;
+};
+
+static bool go_on(void *context)
+{
+    struct progress *progress = context;
+
+    if (!progress->told && isatty(STDERR_FILENO) == 1 && time(NULL) - progress->begun >= 2) {
+        progress->told = true;
+        (void)fputs("simulating...\n", stderr);
+    }
+    return !interrupt_came();
+}
+
+static int tell_error(const struct pd_error *error)
+{
+    if (interrupt_came()) {
+        (void)fputs("pumpday: interrupted\n", stderr);
+        return interrupt_exit_code();
+    }
+    if (error->code == PD_BAD_USAGE) {
+        return usage_wrong(&usage, "%s", error->text);
+    }
+    pd_error_print(stderr, error);
+    return (int)error->code;
+}
+
+static void print_title(const struct pd_scenario *scenario)
+{
+    char shown[SHOWN_MOST];
+
+    pd_text_show(shown, sizeof shown,
+                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
+    (void)printf("%s\n", shown);
+}
+
+static int run_seen(const struct pd_scenario *scenario, const struct request *request,
+                    const struct pd_day_options *day)
+{
+    struct pd_diagnosis diagnosis;
+    struct pd_error error = {.code = PD_DONE};
+
+    if (!pd_diagnose(scenario, request->strategies[0], &request->seen, day, &diagnosis, &error)) {
+        return tell_error(&error);
+    }
+    print_title(scenario);
+    pd_diagnosis_write(stdout, &diagnosis, &request->seen, request->units);
+    (void)printf("caution: isolate before opening anything; electrical work belongs to licensed "
+                 "trades.\n");
+    return PD_DONE;
+}
+
+static int run_log(const struct pd_scenario *scenario, const struct request *request,
+                   const struct pd_day_options *day)
+{
+    struct pd_log log;
+    struct pd_log_fit fit;
+    struct pd_faults faults = {.count = 0};
+    struct pd_error error = {.code = PD_DONE};
+
+    if (!pd_log_read(request->log, &log, &faults)) {
+        pd_faults_print(stderr, &faults);
+        return PD_BAD_INPUT;
+    }
+    bool good =
+        pd_log_fit(scenario, request->strategies[0], &log, &request->seen, day, &fit, &error);
+    pd_log_free(&log);
+    if (!good) {
+        return tell_error(&error);
+    }
+    print_title(scenario);
+    pd_log_fit_write(stdout, &fit, request->units);
+    return PD_DONE;
+}
+
+int cmd_diagnose(int argc, char **argv)
+{
+    struct request request;
+    struct pd_scenario scenario;
+    struct progress progress = {.begun = time(NULL)};
+    struct pd_day_options day = pd_day_default();
+    bool wants_help = false;
+    int code = read_request(argc, argv, &request, &wants_help);
+
+    if (wants_help) {
+        return help_print(&usage);
+    }
+    if (code != PD_DONE) {
+        return code;
+    }
+    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
+        return PD_BAD_INPUT;
+    }
+    day.go_on = go_on;
+    day.go_on_context = &progress;
+    interrupt_watch();
+    code = request.log != NULL ? run_log(&scenario, &request, &day)
+                               : run_seen(&scenario, &request, &day);
+    pd_scenario_free(&scenario);
+    return code;
+}

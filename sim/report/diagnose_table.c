@@ -1,0 +1,248 @@
+/* Tables and sentences of a diagnosis. */
+#include "report/diagnose_table.h"
+
+#include "report/amount.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { CELL_MOST = 48, SHOWN_BESIDE = 3 };
+
+/* Under this, in L/min, a flow is shown with another digit. */
+static const double small_flow = 1e-3 / 60;
+
+/* A needle's width: a gauge nearer than this to the designed one is as designed. */
+static const double gauge_width = 10e3;
+
+/* A misfit of a fitted log over this is no good fit; a precharge so far under nothing is gas lost.
+ */
+static const double good_fit = 2;
+
+/* Small leaks need more digits than taps. */
+static void size_text(char text[CELL_MOST], enum pd_kind kind, enum pd_unit_system units, double si)
+{
+    char amount[PD_AMOUNT_MOST];
+
+    if (kind == PD_KIND_FLOW && si < 10 * small_flow) {
+        (void)snprintf(text, CELL_MOST, "%.*f %s", units == PD_UNITS_US ? 3 : 2,
+                       pd_amount_number(kind, units, si), pd_amount_unit(kind, units));
+        return;
+    }
+    pd_amount_text(amount, kind, units, si);
+    (void)snprintf(text, CELL_MOST, "%s", amount);
+}
+
+static void reading_text(char text[CELL_MOST], enum pd_sign sign, enum pd_unit_system units,
+                         double value)
+{
+    char amount[PD_AMOUNT_MOST];
+
+    if (isnan(value)) {
+        (void)snprintf(text, CELL_MOST, "-");
+    } else if (pd_signs[sign].kind == PD_KIND_CHOICE) {
+        (void)snprintf(text, CELL_MOST, "%s",
+                       value > 0.75   ? "yes"
+                       : value < 0.25 ? "no"
+                                      : "part of the way");
+    } else if (pd_signs[sign].kind == PD_KIND_TIME && value >= PD_SIGN_NEVER) {
+        bool turned = sign == PD_SIGN_ON;
+        (void)snprintf(text, CELL_MOST, "%s", turned ? "for good" : "never");
+    } else if (pd_signs[sign].kind == PD_KIND_TIME && value <= 0) {
+        (void)snprintf(text, CELL_MOST, "never");
+    } else {
+        pd_amount_text(amount, pd_signs[sign].kind, units, value);
+        (void)snprintf(text, CELL_MOST, "%s", amount);
+    }
+}
+
+static void write_suspects(FILE *stream, const struct pd_diagnosis *diagnosis,
+                           enum pd_unit_system units)
+{
+    char size[CELL_MOST], designed[CELL_MOST];
+
+    (void)fprintf(stream, "  %-24s%16s%16s%10s\n", "suspect", "fitted size", "as designed",
+                  "misfit");
+    for (size_t i = 0; i < PD_SUSPECT_COUNT; i++) {
+        const struct pd_suspect *suspect = &diagnosis->suspect[i];
+        size_text(size, suspect->size_kind, units, suspect->size);
+        size_text(designed, suspect->size_kind, units, suspect->designed);
+        (void)fprintf(stream, "  %-24s%16s%16s%10.1f\n", pd_suspect_name(suspect->kind), size,
+                      designed, suspect->misfit);
+    }
+}
+
+/* What was seen beside what the first few would show. */
+static void write_readings(FILE *stream, const struct pd_diagnosis *diagnosis,
+                           const struct pd_seen *seen, enum pd_unit_system units)
+{
+    char text[CELL_MOST];
+
+    (void)fprintf(stream, "\n  %-16s%13s", "reading", "seen");
+    for (size_t i = 0; i < SHOWN_BESIDE; i++) {
+        (void)fprintf(stream, "  %21s", pd_suspect_name(diagnosis->suspect[i].kind));
+    }
+    (void)fprintf(stream, "\n");
+    for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
+        reading_text(text, (enum pd_sign)sign, units, seen->sign[sign]);
+        (void)fprintf(stream, "  %-16s%13s", pd_signs[sign].name, text);
+        for (size_t i = 0; i < SHOWN_BESIDE; i++) {
+            reading_text(text, (enum pd_sign)sign, units, diagnosis->suspect[i].reading[sign]);
+            (void)fprintf(stream, "  %21s", text);
+        }
+        (void)fprintf(stream, "\n");
+    }
+}
+
+static const char *advice_for(enum pd_suspect_kind kind)
+{
+    static const char *const advice[PD_SUSPECT_COUNT] = {
+        [PD_SUSPECT_NONE] = "nothing: what was seen is what it should do.",
+        [PD_SUSPECT_LEAK] =
+            "water that runs with all taps shut: WC cisterns, dripping taps, the garden,\n"
+            "  relief valves. Shut the stop valve to the house: if the gauge then stands, it is "
+            "there.",
+        [PD_SUSPECT_CHECK_VALVE] =
+            "the check valve: dirt or sealant on its seat, a worn seat, fitted the wrong way\n"
+            "  round. With the stop valve to the house shut and the pump off the gauge still "
+            "falls.",
+        [PD_SUSPECT_PRECHARGE_LOW] =
+            "the precharge, read with the pump off and the water side drained to zero. Pump it\n"
+            "  up to the designed one; water at the air valve means a torn diaphragm: a new tank.",
+        [PD_SUSPECT_PRECHARGE_HIGH] =
+            "the precharge, read with the pump off and the water side drained to zero. Let gas\n"
+            "  out down to the designed one.",
+        [PD_SUSPECT_START_OFF] =
+            "the controller: what its start is set to, and whether its sensor or switch tells\n"
+            "  the truth; hold it against a good gauge.",
+        [PD_SUSPECT_TANK_SMALL] =
+            "the tank: its plate against the design, a shut valve or a blocked pipe to it.",
+    };
+    return advice[kind];
+}
+
+static void write_apart(FILE *stream, const struct pd_diagnosis *diagnosis,
+                        enum pd_unit_system units)
+{
+    const struct pd_suspect *first = &diagnosis->suspect[0], *second = first + 1;
+    char text[CELL_MOST];
+
+    if (diagnosis->apart == PD_SIGN_COUNT || diagnosis->apart_by < 2) {
+        (void)fprintf(stream,
+                      "to tell \"%s\" from \"%s\": no other reading here would;\n"
+                      "  look at both.\n",
+                      pd_suspect_name(first->kind), pd_suspect_name(second->kind));
+        return;
+    }
+    (void)fprintf(stream, "to tell \"%s\" from \"%s\", read %s\n  (%s):\n",
+                  pd_suspect_name(first->kind), pd_suspect_name(second->kind),
+                  pd_signs[diagnosis->apart].name, pd_signs[diagnosis->apart].help);
+    reading_text(text, diagnosis->apart, units, first->reading[diagnosis->apart]);
+    (void)fprintf(stream, "  %s: %s", pd_suspect_name(first->kind), text);
+    reading_text(text, diagnosis->apart, units, second->reading[diagnosis->apart]);
+    (void)fprintf(stream, "; %s: %s.\n", pd_suspect_name(second->kind), text);
+    if (diagnosis->apart == PD_SIGN_ON || diagnosis->apart == PD_SIGN_OFF) {
+        size_text(text, PD_KIND_FLOW, units, diagnosis->draw);
+        (void)fprintf(stream, "  The draw is %s at the reference pressure.\n", text);
+    }
+}
+
+static void write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
+{
+    const struct pd_suspect *best = &diagnosis->suspect[0];
+
+    (void)fprintf(stream, "\n");
+    if (best->misfit > PD_EXPLAINS) {
+        (void)fprintf(stream,
+                      "Nothing here explains what was seen: two faults at once, a reading that is "
+                      "off, or an\n  installation that is not the scenario's. The nearest: %s.\n",
+                      pd_suspect_name(best->kind));
+    } else if (diagnosis->alike > 1) {
+        (void)fprintf(stream, "What was seen fits %zu suspects alike: ", diagnosis->alike);
+        for (size_t i = 0; i < diagnosis->alike; i++) {
+            (void)fprintf(stream, "%s%s", i > 0 ? ", " : "",
+                          pd_suspect_name(diagnosis->suspect[i].kind));
+        }
+        (void)fprintf(stream, ".\n");
+    } else {
+        (void)fprintf(stream, "The likeliest: %s.\n", pd_suspect_name(best->kind));
+    }
+    (void)fprintf(stream, "look first at %s\n", advice_for(best->kind));
+}
+
+void pd_diagnosis_write(FILE *stream, const struct pd_diagnosis *diagnosis,
+                        const struct pd_seen *seen, enum pd_unit_system units)
+{
+    char supply[CELL_MOST], leak[CELL_MOST];
+
+    size_text(supply, PD_KIND_PRESSURE, units, diagnosis->supply);
+    size_text(leak, PD_KIND_PRESSURE, units, diagnosis->leak_pressure);
+    (void)fprintf(stream, "%s, supply %s; each suspect alone, its size fitted by simulating\n\n",
+                  diagnosis->strategy.kind->name, supply);
+    write_suspects(stream, diagnosis, units);
+    (void)fprintf(stream,
+                  "\n  misfit: root mean square of what is left, in units of a careful reading's "
+                  "uncertainty\n  (times 5 %% + 1 s, volumes 10 %% + 0.2 L, gauges 0.1 bar); up to "
+                  "about 1 is a good fit.\n  A leak is that at %s, a check valve's at 1 bar "
+                  "across it.\n",
+                  leak);
+    write_readings(stream, diagnosis, seen, units);
+    write_sentence(stream, diagnosis);
+    write_apart(stream, diagnosis, units);
+}
+
+static void write_fitted(FILE *stream, const char *what, enum pd_kind kind,
+                         enum pd_unit_system units, double fitted, double designed)
+{
+    char left[CELL_MOST], right[CELL_MOST];
+
+    size_text(left, kind, units, fitted);
+    size_text(right, kind, units, designed);
+    (void)fprintf(stream, "  %-32s%16s%16s\n", what, left, right);
+}
+
+static void write_cautions(FILE *stream, const struct pd_log_fit *fit)
+{
+    if (fit->misfit > good_fit) {
+        (void)fprintf(stream, "\nThe fit is poor: a tap was open, the supply was another, or the "
+                              "installation is not the scenario's.\n");
+    }
+    if (fit->logged_slowly) {
+        (void)fprintf(stream,
+                      "\nThe rises take less than two intervals of %.3g s: precharge and leak are "
+                      "hardly told apart.\n  Log faster.\n",
+                      fit->interval);
+    }
+    if (fit->precharge < -gauge_width) {
+        (void)fprintf(stream, "\nA precharge under zero: the tank has lost gas, look for water at "
+                              "its air valve.\n");
+    }
+}
+
+void pd_log_fit_write(FILE *stream, const struct pd_log_fit *fit, enum pd_unit_system units)
+{
+    char left[CELL_MOST], right[CELL_MOST];
+
+    (void)fprintf(stream, "%s, %zu cycles, a row every %.3g s, all taps shut\n\n",
+                  fit->strategy.kind->name, fit->cycles, fit->interval);
+    (void)fprintf(stream, "  %-32s%16s%16s\n", "", "fitted", "as designed");
+    write_fitted(stream, "precharge", PD_KIND_PRESSURE, units, fit->precharge,
+                 fit->strategy.precharge);
+    size_text(left, PD_KIND_PRESSURE, units, fit->leak_pressure);
+    (void)snprintf(right, sizeof right, "leak at %.20s", left);
+    write_fitted(stream, right, PD_KIND_FLOW, units, fit->leak, fit->leak_designed);
+    write_fitted(stream, "start pressure", PD_KIND_PRESSURE, units, fit->start,
+                 fit->strategy.start_pressure);
+    size_text(left, PD_KIND_FLOW, units, fit->leak_by_hand);
+    (void)fprintf(stream, "  %-32s%16.1f\n", "misfit", fit->misfit);
+    (void)fprintf(stream,
+                  "\n  the leak by hand, what the tank gives over the time between "
+                  "starts: %s\n\n  %-32s%16s%16s\n",
+                  left, "", "logged", "simulated");
+    for (int i = 0; i < PD_TRAIT_COUNT; i++) {
+        if (!isnan(fit->logged[i])) {
+            write_fitted(stream, pd_traits[i].name, pd_traits[i].kind, units, fit->logged[i],
+                         fit->simulated[i]);
+        }
+    }
+    write_cautions(stream, fit);
+}

@@ -1,0 +1,390 @@
+/* Small synthetic days on which a system shows its readings: taps shut for hours, one tap opened on
+ * a full tank, a steady draw. */
+#include "studies/diagnose_parts.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Times, s.  A charging draw starts pumps that do not start by themselves; it is shut a moment
+ * after the start.  An opened tap must start the pump within tap_for; a steady draw shows whole
+ * cycles or none within steady_for.  A day with other draws has its stop a hair's breadth apart:
+ * `settled` leaves it out. */
+static const double charge_at = 60, charge_most = 900, charge_more = 5;
+static const double settled = 0.5, tap_after = 1, tap_for = 3600, steady_for = 7200,
+                    fall_for = 3600;
+
+/* Looks at the day, s: at each event, and so often where water is measured, and else. */
+static const double look_close = 1, look_seldom = 60;
+
+/* Longer than any day here: once stopped, the pump counts as switched off. */
+static const double off_for_good = 1e6;
+
+/* Draws, as on a commissioning sheet: charging takes three taps; a trickle is half of what stops
+ * the pump, or a quarter of a tap. */
+static const double charge_taps = 3, trickle_of_stop = 0.5, trickle_of_tap = 0.25;
+static const double plain_tap = 8e-3 / 60;
+
+enum { EVENTS_MOST = 16 };
+
+struct event {
+    double time, gauge;
+    bool on;
+};
+
+/* One day while it is watched. */
+struct watch {
+    double until, after; /* s; events up to `after` do not count */
+    size_t wanted;       /* events, then the day is over */
+    size_t count;
+    struct event event[EVENTS_MOST];
+    double drawn; /* m3 since `after` */
+    double gauge; /* Pa, the last seen */
+    struct pd_trace_row last;
+    struct gauge_log *log; /* or NULL */
+    double interval;       /* s, of its rows */
+    bool done;
+};
+
+static void look_at_log(struct watch *watch, const struct pd_trace_row *row)
+{
+    struct gauge_log *log = watch->log;
+    double steps = row->time / watch->interval;
+
+    // events between the rows are left out, as a logger would
+    if (log == NULL || row->time < watch->after || fabs(steps - round(steps)) > 1e-6) {
+        return;
+    }
+    if (log->count == log->most) {
+        watch->done = true;
+        return;
+    }
+    log->time[log->count] = row->time;
+    log->pressure[log->count] = row->header_pressure;
+    if (log->power != NULL) {
+        log->power[log->count] = row->power;
+    }
+    log->count++;
+}
+
+static bool look(void *context, const struct pd_trace_row *row)
+{
+    struct watch *watch = context;
+
+    if (row->time > watch->after) {
+        watch->drawn += row->demand_flow * (row->time - fmax(watch->last.time, watch->after));
+        if (row->pump_on != watch->last.pump_on && watch->count < EVENTS_MOST) {
+            watch->event[watch->count++] =
+                (struct event){row->time, row->header_pressure, row->pump_on};
+        }
+    }
+    look_at_log(watch, row);
+    watch->gauge = row->header_pressure;
+    watch->last = *row;
+    watch->done = watch->done || watch->count >= watch->wanted || row->time >= watch->until;
+    return !watch->done;
+}
+
+/* Puts a trial in place of what was designed. */
+static void apply(const struct trial *trial, struct pd_plant *plant)
+{
+    const double *value = plant->scenario->value;
+
+    plant->leak_coefficient =
+        trial->leak / pow(value[PD_HOUSE_LEAK_PRESSURE], plant->leak_exponent);
+    plant->valve_leak_by = trial->leak_by / sqrt(1.0e5);
+    plant->tank.volume = trial->tank;
+}
+
+static struct watch watch_for(double after, size_t wanted, double until)
+{
+    return (struct watch){.after = after, .wanted = wanted, .until = until};
+}
+
+static bool watch_day(struct bench *bench, const struct trial *trial, bool stays_off, double every,
+                      struct watch *watch, struct pd_error *error)
+{
+    struct pd_day_options options = *bench->options;
+    struct pd_error own = {.code = PD_DONE};
+    struct pd_day_result result;
+    struct pd_plant plant;
+
+    // a short day is over before it asks by itself
+    if (options.go_on != NULL && !options.go_on(options.go_on_context)) {
+        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+    }
+    if (!pd_plant_build(&bench->scenario, &plant, error)) {
+        return false;
+    }
+    apply(trial, &plant);
+    plant.least_rest = stays_off ? off_for_good : plant.least_rest;
+    options.trace = look;
+    options.trace_context = watch;
+    options.trace_every = every;
+    bool good = pd_day_run(bench->day, &plant, &trial->strategy, &options, &result, &own);
+    pd_plant_free(&plant);
+    // a trace that is not taken ends a day that has shown enough
+    if (good || watch->done) {
+        return true;
+    }
+    *error = own;
+    return false;
+}
+
+static struct pd_draw open_tap(double from, double duration, double flow)
+{
+    return (struct pd_draw){.time = from, .flow = flow, .duration = duration, .volume = NAN};
+}
+
+/* Finds how to get the tank full: draws[0] is what starts the pump, if anything must.  *charged
+ * gets whether it started. */
+static bool charge(struct bench *bench, const struct trial *trial, bool *charged,
+                   struct pd_error *error)
+{
+    struct watch watch = watch_for(-1, 1, charge_at + charge_most);
+
+    bench->scenario.profile_count = 0;
+    bench->draws[0] = open_tap(charge_at, charge_most, charge_taps * bench->tap);
+    bench->scenario.draw_count = 1;
+    if (!watch_day(bench, trial, false, look_seldom, &watch, error)) {
+        return false;
+    }
+    *charged = watch.count > 0;
+    if (*charged && watch.event[0].time < charge_at) {
+        bench->scenario.draw_count = 0;
+    } else if (*charged) {
+        bench->draws[0].duration = watch.event[0].time - charge_at + charge_more;
+    }
+    return true;
+}
+
+/* With all taps shut: stop, start, stop, start.  *stop gets the first stop, NAN if there is none.
+ */
+static bool read_shut(struct bench *bench, const struct trial *trial, bool cycle, double *stop,
+                      double reading[PD_SIGN_COUNT], struct pd_error *error)
+{
+    struct watch watch = watch_for(0, EVENTS_MOST, PD_SIGN_NEVER + charge_most);
+    size_t first = 0;
+
+    // the charging start may stand before the first stop
+    watch.wanted = cycle ? 5 : 2;
+    watch.after = -1;
+    if (!watch_day(bench, trial, false, look_seldom, &watch, error)) {
+        return false;
+    }
+    while (first < watch.count && watch.event[first].on) {
+        first++;
+    }
+    *stop = first < watch.count ? watch.event[first].time : NAN;
+    reading[PD_SIGN_STOP_GAUGE] = first < watch.count ? watch.event[first].gauge : NAN;
+    reading[PD_SIGN_BETWEEN_STARTS] =
+        first + 3 < watch.count
+            ? fmin(watch.event[first + 3].time - watch.event[first + 1].time, PD_SIGN_NEVER)
+            : PD_SIGN_NEVER;
+    return true;
+}
+
+/* One tap opened on a full tank. */
+static bool read_bucket(struct bench *bench, const struct trial *trial, double stop,
+                        double reading[PD_SIGN_COUNT], struct pd_error *error)
+{
+    struct watch watch = watch_for(stop + settled, 1, stop + tap_for);
+    size_t charging = bench->scenario.draw_count;
+
+    bench->draws[charging] = open_tap(stop + tap_after, tap_for, bench->tap);
+    bench->scenario.draw_count = charging + 1;
+    bool good = watch_day(bench, trial, false, look_close, &watch, error);
+    bench->scenario.draw_count = charging;
+    if (good && watch.count > 0) {
+        reading[PD_SIGN_DRAWN] = watch.drawn;
+        reading[PD_SIGN_START_GAUGE] = watch.event[0].gauge;
+    }
+    return good;
+}
+
+/* How far the gauge falls with the pump off. */
+static bool read_fall(struct bench *bench, const struct trial *trial, bool isolated, double stop,
+                      double stop_gauge, double *share, struct pd_error *error)
+{
+    struct watch watch = watch_for(stop + settled, EVENTS_MOST, stop + fall_for);
+    struct trial shut = *trial;
+    double way = stop_gauge - fmax(bench->supply, 0);
+
+    shut.leak = isolated ? 0 : trial->leak;
+    if (!watch_day(bench, &shut, true, look_seldom, &watch, error)) {
+        return false;
+    }
+    *share = way > 0 ? fmin(fmax((stop_gauge - watch.gauge) / way, 0), 1) : NAN;
+    return true;
+}
+
+/* Runs and rests at a steady draw: the last whole ones of three cycles. */
+static bool read_steady(struct bench *bench, const struct trial *trial,
+                        double reading[PD_SIGN_COUNT], struct pd_error *error)
+{
+    struct watch watch = watch_for(-1, 7, steady_for);
+
+    bench->scenario.draw_count = 0;
+    bench->scenario.profile_count = 1;
+    bench->steady = (struct pd_sample){0, bench->draw};
+    bool good = watch_day(bench, trial, false, look_seldom, &watch, error);
+    bench->scenario.profile_count = 0;
+    // nothing happens: it never comes on, or never goes off
+    reading[PD_SIGN_ON] = watch.last.pump_on ? PD_SIGN_NEVER : 0;
+    reading[PD_SIGN_OFF] = watch.last.pump_on ? 0 : PD_SIGN_NEVER;
+    for (size_t i = 1; i < watch.count; i++) {
+        double span = watch.event[i].time - watch.event[i - 1].time;
+        reading[watch.event[i].on ? PD_SIGN_OFF : PD_SIGN_ON] = span;
+    }
+    return good;
+}
+
+/* Readings on a tank that was filled. */
+static bool read_full(struct bench *bench, const struct trial *trial,
+                      const bool wanted[PD_SIGN_COUNT], double reading[PD_SIGN_COUNT],
+                      struct pd_error *error)
+{
+    bool charged = false;
+    double stop = NAN;
+
+    if (!charge(bench, trial, &charged, error)) {
+        return false;
+    }
+    if (!charged) {
+        reading[PD_SIGN_BETWEEN_STARTS] = PD_SIGN_NEVER;
+        return true;
+    }
+    if (!read_shut(bench, trial, wanted[PD_SIGN_BETWEEN_STARTS], &stop, reading, error)) {
+        return false;
+    }
+    if (isnan(stop)) {
+        return true;
+    }
+    if ((wanted[PD_SIGN_DRAWN] || wanted[PD_SIGN_START_GAUGE]) &&
+        !read_bucket(bench, trial, stop, reading, error)) {
+        return false;
+    }
+    for (int sign = PD_SIGN_FALLS; sign <= PD_SIGN_FALLS_ISOLATED; sign++) {
+        if (wanted[sign] && !read_fall(bench, trial, sign == PD_SIGN_FALLS_ISOLATED, stop,
+                                       reading[PD_SIGN_STOP_GAUGE], &reading[sign], error)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+bool bench_read(struct bench *bench, const struct trial *trial, const bool wanted[PD_SIGN_COUNT],
+                double reading[PD_SIGN_COUNT], struct pd_error *error)
+{
+    bool steady = wanted[PD_SIGN_ON] || wanted[PD_SIGN_OFF];
+    bool full = false;
+
+    for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
+        reading[sign] = NAN;
+        full = full || (wanted[sign] && sign != PD_SIGN_ON && sign != PD_SIGN_OFF);
+    }
+    return (!full || read_full(bench, trial, wanted, reading, error)) &&
+           (!steady || read_steady(bench, trial, reading, error));
+}
+
+bool bench_log(struct bench *bench, const struct trial *trial, double interval, size_t starts,
+               double span, struct gauge_log *log, struct pd_error *error)
+{
+    double reading[PD_SIGN_COUNT], stop = NAN;
+    bool charged = false;
+
+    log->count = 0;
+    if (!charge(bench, trial, &charged, error)) {
+        return false;
+    }
+    if (!charged) {
+        return true;
+    }
+    if (!read_shut(bench, trial, false, &stop, reading, error)) {
+        return false;
+    }
+    if (isnan(stop)) {
+        return true;
+    }
+    struct watch watch = watch_for(stop + settled, 2 * starts, fmin(stop + span, PD_DAY_SECONDS));
+    watch.log = log;
+    watch.interval = interval;
+    return watch_day(bench, trial, false, interval, &watch, error);
+}
+
+/* The middle of the draws' flows is the usual tap; few enough draws to look for it plainly. */
+static double usual_tap(const struct pd_scenario *scenario)
+{
+    for (size_t i = 0; i < scenario->draw_count; i++) {
+        size_t under = 0, same = 0;
+        for (size_t j = 0; j < scenario->draw_count; j++) {
+            under += scenario->draws[j].flow < scenario->draws[i].flow;
+            same += scenario->draws[j].flow == scenario->draws[i].flow;
+        }
+        if (under <= scenario->draw_count / 2 && under + same > scenario->draw_count / 2) {
+            return scenario->draws[i].flow;
+        }
+    }
+    return plain_tap;
+}
+
+static double trickle(const struct pd_strategy *strategy, double tap)
+{
+    bool by_flow = isnan(strategy->stop_pressure) && strategy->stop_flow > 0;
+
+    return by_flow ? fmin(trickle_of_stop * strategy->stop_flow, tap) : trickle_of_tap * tap;
+}
+
+/* The scenario with a supply that stands still, no warm-up, and the bench's own draws. */
+static void still(struct bench *bench, double weight)
+{
+    struct pd_scenario *scenario = &bench->scenario;
+    bool is_main = scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_MAIN;
+
+    scenario->value[is_main ? PD_SUPPLY_PRESSURE : PD_SUPPLY_LEVEL] =
+        is_main ? bench->supply : bench->supply / weight;
+    scenario->value[PD_SUPPLY_AREA] = NAN;
+    scenario->value[PD_SUPPLY_EMPTY_LEVEL] = NAN;
+    scenario->value[PD_DAY_WARM_UP] = 0;
+    scenario->supply = NULL;
+    scenario->supply_count = 0;
+    scenario->draws = bench->draws;
+    scenario->draw_count = 0;
+    scenario->profile = &bench->steady;
+    scenario->profile_count = 0;
+}
+
+bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
+                const struct pd_strategy_kind *kind, const struct pd_seen *seen,
+                const struct pd_day_options *options, struct pd_error *error)
+{
+    struct pd_plant plant;
+
+    memset(bench, 0, sizeof *bench);
+    if (!pd_plant_build(scenario, &plant, error)) {
+        return false;
+    }
+    bench->scenario = *scenario;
+    bench->options = options;
+    bench->supply = isnan(seen->supply) ? plant.mean_supply : seen->supply;
+    bench->atmosphere = plant.atmosphere;
+    bench->shutoff = plant.pump.shutoff;
+    // settings are those of the day, whatever the supply is now
+    bench->designed = (struct trial){
+        .strategy = pd_strategy_for(kind, &plant),
+        .leak = scenario->value[PD_HOUSE_LEAK],
+        .leak_by = scenario->value[PD_CHECK_VALVE_LEAK_BY],
+        .tank = scenario->value[PD_TANK_VOLUME],
+    };
+    bench->tap = usual_tap(scenario);
+    bench->draw = isnan(seen->draw) ? trickle(&bench->designed.strategy, bench->tap) : seen->draw;
+    still(bench, plant.specific_weight);
+    pd_plant_free(&plant);
+    bench->day = pd_day_create(error);
+    return bench->day != NULL;
+}
+
+void bench_free(struct bench *bench)
+{
+    pd_day_free(bench->day);
+    bench->day = NULL;
+}

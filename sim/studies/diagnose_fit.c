@@ -1,0 +1,168 @@
+/* Two small searches for the least of a function that is costly and not quite smooth. */
+#include "studies/diagnose_parts.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Where a misfit has several valleys the grid finds the right one; the golden section then narrows
+ * it from two steps of the grid to this share of the whole range. */
+enum { GRID = 16, SECTIONS = 14 };
+
+/* The simplex ends when its corners agree so well, or after so many steps. */
+static const double same_value = 1e-3;
+enum { STEPS_MOST = 120, CORNERS = SIMPLEX_SIZE + 1 };
+
+static bool least_on_grid(misfit_function function, void *context, double *at, double *value)
+{
+    *value = INFINITY;
+    for (int i = 0; i <= GRID; i++) {
+        double place = (double)i / GRID, found = 0;
+        if (!function(context, place, &found)) {
+            return false;
+        }
+        if (found < *value) {
+            *value = found;
+            *at = place;
+        }
+    }
+    return true;
+}
+
+bool least_between(misfit_function function, void *context, double *at, double *value)
+{
+    const double golden = (sqrt(5) - 1) / 2;
+    double found_left = 0, found_right = 0;
+
+    if (!least_on_grid(function, context, at, value)) {
+        return false;
+    }
+    double low = fmax(*at - 1.0 / GRID, 0), high = fmin(*at + 1.0 / GRID, 1);
+    for (int i = 0; i < SECTIONS; i++) {
+        double left = high - golden * (high - low), right = low + golden * (high - low);
+        // the point kept is tried again: it costs little and keeps this plain
+        if (!function(context, left, &found_left) || !function(context, right, &found_right)) {
+            return false;
+        }
+        bool go_left = found_left < found_right;
+        double found = go_left ? found_left : found_right;
+        if (found < *value) {
+            *value = found;
+            *at = go_left ? left : right;
+        }
+        if (go_left) {
+            high = right;
+        } else {
+            low = left;
+        }
+    }
+    return true;
+}
+
+/* Corners and their values, the best first. */
+struct simplex {
+    misfit_of_three function;
+    void *context;
+    double corner[CORNERS][SIMPLEX_SIZE], value[CORNERS];
+};
+
+static void sort_corners(struct simplex *simplex)
+{
+    for (int i = 1; i < CORNERS; i++) {
+        for (int j = i; j > 0 && simplex->value[j] < simplex->value[j - 1]; j--) {
+            double value = simplex->value[j], corner[SIMPLEX_SIZE];
+            memcpy(corner, simplex->corner[j], sizeof corner);
+            memcpy(simplex->corner[j], simplex->corner[j - 1], sizeof corner);
+            memcpy(simplex->corner[j - 1], corner, sizeof corner);
+            simplex->value[j] = simplex->value[j - 1];
+            simplex->value[j - 1] = value;
+        }
+    }
+}
+
+/* Tries a point on the line from the worst corner through the middle of the others; keeps it if it
+ * is better than `bound`. */
+static bool try_point(struct simplex *simplex, double factor, double bound, bool *kept)
+{
+    double at[SIMPLEX_SIZE], value = 0;
+
+    for (int k = 0; k < SIMPLEX_SIZE; k++) {
+        double middle = 0;
+        for (int i = 0; i < SIMPLEX_SIZE; i++) {
+            middle += simplex->corner[i][k] / SIMPLEX_SIZE;
+        }
+        at[k] = middle + factor * (simplex->corner[SIMPLEX_SIZE][k] - middle);
+    }
+    if (!simplex->function(simplex->context, at, &value)) {
+        return false;
+    }
+    *kept = value < bound;
+    if (*kept) {
+        memcpy(simplex->corner[SIMPLEX_SIZE], at, sizeof at);
+        simplex->value[SIMPLEX_SIZE] = value;
+    }
+    return true;
+}
+
+/* All corners half way to the best. */
+static bool shrink(struct simplex *simplex)
+{
+    for (int i = 1; i < CORNERS; i++) {
+        for (int k = 0; k < SIMPLEX_SIZE; k++) {
+            simplex->corner[i][k] = (simplex->corner[i][k] + simplex->corner[0][k]) / 2;
+        }
+        if (!simplex->function(simplex->context, simplex->corner[i], &simplex->value[i])) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* One step: reflect, then expand or contract, else shrink. */
+static bool step_simplex(struct simplex *simplex)
+{
+    double best = simplex->value[0], worst = simplex->value[SIMPLEX_SIZE];
+    bool kept = false, more = false;
+
+    if (!try_point(simplex, -1, worst, &kept)) {
+        return false;
+    }
+    double reflected = simplex->value[SIMPLEX_SIZE];
+    if (kept && reflected < best) {
+        // from the reflected corner on: twice its distance
+        return try_point(simplex, 2, reflected, &more);
+    }
+    if (kept && reflected < simplex->value[SIMPLEX_SIZE - 1]) {
+        return true;
+    }
+    if (!try_point(simplex, 0.5, simplex->value[SIMPLEX_SIZE], &more)) {
+        return false;
+    }
+    return kept || more || shrink(simplex);
+}
+
+bool least_near(misfit_of_three function, void *context, const double step[SIMPLEX_SIZE],
+                double at[SIMPLEX_SIZE], double *value)
+{
+    struct simplex simplex = {.function = function, .context = context};
+
+    for (int i = 0; i < CORNERS; i++) {
+        memcpy(simplex.corner[i], at, sizeof simplex.corner[i]);
+        if (i > 0) {
+            simplex.corner[i][i - 1] += step[i - 1];
+        }
+        if (!function(context, simplex.corner[i], &simplex.value[i])) {
+            return false;
+        }
+    }
+    sort_corners(&simplex);
+    for (int i = 0; i < STEPS_MOST && simplex.value[SIMPLEX_SIZE] - simplex.value[0] > same_value;
+         i++) {
+        if (!step_simplex(&simplex)) {
+            return false;
+        }
+        sort_corners(&simplex);
+    }
+    memcpy(at, simplex.corner[0], sizeof simplex.corner[0]);
+    *value = simplex.value[0];
+    return true;
+}

@@ -1,0 +1,64 @@
+/* The parts of fault-finding: a bench on which systems with a fault are tried. */
+#ifndef PUMPDAY_DIAGNOSE_PARTS_H
+#define PUMPDAY_DIAGNOSE_PARTS_H
+
+#include <pumpday/diagnose.h>
+
+/* What may differ between a system as designed and as found. */
+struct trial {
+    struct pd_strategy strategy;
+    double leak;    /* m3/s at the leak's pressure */
+    double leak_by; /* m3/s at 1 bar */
+    double tank;    /* m3 */
+};
+
+/* What all trials share: a supply that stands still, and draws of the bench's own. */
+struct bench {
+    struct pd_scenario scenario; /* owns nothing */
+    struct pd_draw draws[2];
+    struct pd_sample steady;
+    struct pd_day *day;
+    const struct pd_day_options *options;
+    double supply;     /* Pa gauge */
+    double atmosphere; /* Pa absolute */
+    double shutoff;    /* Pa that the pump adds at no flow */
+    double tap, draw;  /* m3/s at the reference pressure */
+    struct trial designed;
+};
+
+/* The scenario must outlive the bench.  draw: NAN for a trickle.  False and the error; free it in
+ * either case. */
+bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
+                const struct pd_strategy_kind *kind, const struct pd_seen *seen,
+                const struct pd_day_options *options, struct pd_error *error);
+void bench_free(struct bench *bench);
+
+/* Simulates the wanted readings; the others are NAN. */
+bool bench_read(struct bench *bench, const struct trial *trial, const bool wanted[PD_SIGN_COUNT],
+                double reading[PD_SIGN_COUNT], struct pd_error *error);
+
+/* A gauge while it is logged. */
+struct gauge_log {
+    double *time, *pressure, *power; /* room for `most`; power may be NULL */
+    size_t count, most;
+};
+
+/* Logs the gauge of a trial with all taps shut from its first stop, a row each interval, until it
+ * has started `starts` times, or `span` seconds are over or the log is full. */
+bool bench_log(struct bench *bench, const struct trial *trial, double interval, size_t starts,
+               double span, struct gauge_log *log, struct pd_error *error);
+
+/* Traits of a log; window: s to average gauges over.  Returns how many whole cycles there were. */
+size_t log_traits(const struct gauge_log *log, double window, double trait[PD_TRAIT_COUNT]);
+
+/* Least value of a function of 0 to 1 by a grid and a golden section.  False if it fails. */
+typedef bool (*misfit_function)(void *context, double at, double *value);
+bool least_between(misfit_function function, void *context, double *at, double *value);
+
+/* Least value of a function of three numbers near a start, by Nelder and Mead's simplex. */
+enum { SIMPLEX_SIZE = 3 };
+typedef bool (*misfit_of_three)(void *context, const double at[SIMPLEX_SIZE], double *value);
+bool least_near(misfit_of_three function, void *context, const double step[SIMPLEX_SIZE],
+                double at[SIMPLEX_SIZE], double *value);
+
+#endif
