@@ -166,7 +166,7 @@ valgrind: tests
 lint: lint-format lint-tidy lint-gcc
 
 lint-format:
-	clang-format --dry-run -Werror $(FORMATTED)
+	@clang-format --dry-run -Werror $(FORMATTED)
 
 lint-tidy: $(patsubst %.c,$(BUILD)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(BENCH_SRC))
 
