@@ -200,7 +200,9 @@ bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct 
     if (pd_text_same(value, "none") && unit[0] == '\0') {
         scenario->given[item] = false;
         scenario->value[item] = pd_item_default(item);
-        scenario->currency[0] = item == PD_ENERGY_PRICE ? '\0' : scenario->currency[0];
+        if (item == PD_ENERGY_PRICE) {
+            scenario->currency[0] = '\0';
+        }
         return true;
     }
     if (row->kind == PD_KIND_CHOICE) {
