@@ -132,8 +132,19 @@ gallery: all
 	install -d plots/gallery
 	cp $(GALLERY:%=out/gallery/%) plots/gallery
 
+# every test; with FILTER=name only the suites whose name contains it
 check: packages
 	@+$(MAKE) --no-print-directory run-tests
+ifeq ($(FILTER),)
+	@+$(MAKE) --no-print-directory reference
+endif
+
+# whole days against an integration in Python, where there is a python3 with SciPy
+reference: $(BUILD)/pumpday
+	@if command -v python3 > /dev/null; then \
+		python3 tests/reference/test_reference.py && \
+		python3 tests/reference/compare_with_program.py --program $(BUILD)/pumpday; \
+	else echo 'skipped: no python3'; fi
 
 tests: $(BUILD)/pumpday $(BUILD)/run-tests
 
