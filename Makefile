@@ -222,5 +222,5 @@ clean:
 
 FORCE:
 
-.PHONY: all packages packages-run demo lesson gallery check tests run-tests evidence bench asan valgrind lint lint-format \
+.PHONY: all packages packages-run demo lesson gallery check reference tests run-tests evidence bench asan valgrind lint lint-format \
 	lint-tidy lint-gcc format install uninstall clean FORCE

@@ -40,33 +40,43 @@ static const char *record_path(void)
     return given != NULL ? given : "../shared/data/measured-draws-2019.csv";
 }
 
+/* A number up to a mark, which is passed over; false where there is none. */
+static bool take_number(const char **text, char mark, double *number)
+{
+    char *end;
+
+    *number = strtod(*text, &end);
+    if (end == *text || *end != mark) {
+        return false;
+    }
+    *text = end + 1;
+    return true;
+}
+
 /* One row `date,hh:mm:ss,duration,volume,fixture`; a new date begins a new day. */
 static bool take_row(const char *row, char date[11])
 {
-    char this_date[11], fixture[PD_FIXTURE_MOST];
-    int hours, minutes;
-    double seconds, duration, litres;
+    const char *text = row + 11;
+    double hours, minutes, seconds, duration, litres;
 
-    if (sscanf(row, "%10[0-9-],%d:%d:%lf,%lf,%lf,%31[^\r\n]", this_date, &hours, &minutes, &seconds,
-               &duration, &litres, fixture) != 7 ||
-        record_count == RECORD_MOST) {
+    if (strlen(row) < 12 || record_count == RECORD_MOST || !take_number(&text, ':', &hours) ||
+        !take_number(&text, ':', &minutes) || !take_number(&text, ',', &seconds) ||
+        !take_number(&text, ',', &duration) || !take_number(&text, ',', &litres)) {
         return false;
     }
-    if (strcmp(date, this_date) != 0) {
+    if (strncmp(date, row, 10) != 0) {
         if (day_count == DAYS_MOST) {
             return false;
         }
         days[day_count++] = (struct recorded_day){record_count, 0};
-        memcpy(date, this_date, sizeof this_date);
+        memcpy(date, row, 10);
     }
-    struct pd_draw *draw = &record[record_count++];
-    *draw = (struct pd_draw){
+    record[record_count++] = (struct pd_draw){
         .time = hours * 3600.0 + minutes * 60.0 + seconds,
         .flow = litres * 1e-3 / duration,
         .duration = NAN,
         .volume = litres * 1e-3,
     };
-    (void)snprintf(draw->fixture, sizeof draw->fixture, "%s", fixture);
     days[day_count - 1].count++;
     return true;
 }
@@ -110,6 +120,9 @@ static void lay_over(struct pd_scenario *scenario, size_t first_day, size_t peop
     free(scenario->draws);
     scenario->draws = malloc((count + 1) * sizeof *scenario->draws);
     CU_ASSERT_PTR_NOT_NULL_FATAL(scenario->draws);
+    if (scenario->draws == NULL) {
+        return;
+    }
     scenario->draw_count = 0;
     for (size_t i = 0; i < people; i++) {
         const struct recorded_day *day = &days[(first_day + i * WEEK) % day_count];
