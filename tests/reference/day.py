@@ -260,7 +260,8 @@ class Day:
         if self.on:
             self.watch_running(add)
         elif self.may_start():
-            add("start", -1, CUBIC_METRES_A_SECOND if self.strategy.flow_starts else PASCALS, lambda t, y: self.start_margin(y))
+            past = CUBIC_METRES_A_SECOND if self.strategy.flow_starts else PASCALS
+            add("start", -1, past, lambda t, y: self.start_margin(y))
         targets = [draw[2] for draw in self.draws if draw[2] is not None]
         if targets:
             least = min(targets)

@@ -148,7 +148,7 @@ class Scenario:
         self.powers = [to_si(row["power"], units["power"], "power") for row in rows]
 
     def read_draws(self, path):
-        """Draws as (time, flow, duration or None, volume or None) by time; ties keep their order."""
+        """Draws (time, flow, duration or None, volume or None) by time; ties keep their order."""
         self.draws = []
         if not path.exists():
             return
