@@ -4,13 +4,15 @@
 #include "evidence/scene.h"
 #include "physics/near.h"
 
+#include "sanitized.h"
+
 #include <CUnit/CUnit.h>
 #include <math.h>
 #include <string.h>
 
 void suite_evidence_properties(void);
 
-enum { SCENES = 1000, STEADY_SCENES = 20 };
+enum { SCENES = SANITIZED ? 50 : 1000, STEADY_SCENES = SANITIZED ? 2 : 20 };
 
 static const struct evidence_source none = {"", 0};
 static const struct evidence_source volume = {"conservation of volume", 0};
