@@ -7,14 +7,18 @@ A line of totals a strategy and, with --starts, the start times (s after midnigh
 it.  SI: s, J, m3.
 """
 
-import argparse
-import sys
-import time
-from pathlib import Path
+from find_scipy import need_scipy
 
-from day import RTOL, Day
-from plant import Plant, Strategy
-from scenario import Scenario
+need_scipy()
+
+import argparse  # noqa: E402
+import sys  # noqa: E402
+import time  # noqa: E402
+from pathlib import Path  # noqa: E402
+
+from day import RTOL, Day  # noqa: E402
+from plant import Plant, Strategy  # noqa: E402
+from scenario import Scenario  # noqa: E402
 
 STRATEGIES = ("pressure-start", "flow-start", "peak-only")
 GASES = ("isothermal", "polytropic", "thermal")
