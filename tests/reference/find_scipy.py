@@ -8,8 +8,6 @@ import os
 import subprocess
 import sys
 
-sys.dont_write_bytecode = True  # leave no folders of compiled code in the project
-
 MARK = "REFERENCE_PYTHON_FOUND"  # set for the second interpreter, so that none is tried twice
 
 
