@@ -73,9 +73,11 @@ struct pd_diagnosis {
     double draw;                 /* m3/s at the reference pressure: told, or a trickle */
     double leak_pressure;        /* Pa gauge, at which leaks are told */
     struct pd_suspect suspect[PD_SUSPECT_COUNT]; /* the likeliest first */
-    size_t alike;       /* of the first, how many what was seen does not tell apart */
-    enum pd_sign apart; /* among readings not told, what tells the first two apart best */
-    double apart_by;    /* by how many units; under 2 is no help */
+    size_t alike;        /* of the first, how many what was seen does not tell apart */
+    enum pd_sign apart;  /* among readings not told, what tells the first two apart best; of those
+                          * that tell them apart without doubt the easiest to read */
+    double apart_by;     /* by how many units; under 2 is no help */
+    double leak_by_hand; /* m3/s at the mean gauge; NAN unless the time between starts was told */
 };
 
 /* Suspects with misfits so near each other are not told apart. */

@@ -4,6 +4,7 @@
 
 #include <pumpday/check.h>
 #include <pumpday/compare.h>
+#include <pumpday/diagnose.h>
 #include <pumpday/report.h>
 #include <pumpday/settings.h>
 #include <pumpday/sheet.h>

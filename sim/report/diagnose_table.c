@@ -45,8 +45,8 @@ static void reading_text(char text[CELL_MOST], enum pd_sign sign, enum pd_unit_s
                        : value < 0.25 ? "no"
                                       : "part of the way");
     } else if (pd_signs[sign].kind == PD_KIND_TIME && value >= PD_SIGN_NEVER) {
-        bool turned = sign == PD_SIGN_ON;
-        (void)snprintf(text, CELL_MOST, "%s", turned ? "for good" : "never");
+        (void)snprintf(text, CELL_MOST, "%s",
+                       sign == PD_SIGN_BETWEEN_STARTS ? "never" : "for good");
     } else if (pd_signs[sign].kind == PD_KIND_TIME && value <= 0) {
         (void)snprintf(text, CELL_MOST, "never");
     } else {
@@ -146,7 +146,21 @@ static void write_apart(FILE *stream, const struct pd_diagnosis *diagnosis,
     }
 }
 
-static void write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
+static void write_alike(FILE *stream, const struct pd_diagnosis *diagnosis)
+{
+    (void)fprintf(stream, "What was seen fits %zu suspects about alike:\n  ", diagnosis->alike);
+    for (size_t i = 0; i < diagnosis->alike; i++) {
+        (void)fprintf(stream, "%s%s",
+                      i == 0   ? ""
+                      : i == 4 ? ",\n  "
+                               : ", ",
+                      pd_suspect_name(diagnosis->suspect[i].kind));
+    }
+    (void)fprintf(stream, ".\n");
+}
+
+/* False where there is nothing more to say. */
+static bool write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
 {
     const struct pd_suspect *best = &diagnosis->suspect[0];
 
@@ -154,40 +168,65 @@ static void write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
     if (best->misfit > PD_EXPLAINS) {
         (void)fprintf(stream,
                       "Nothing here explains what was seen: two faults at once, a reading that is "
-                      "off, or an\n  installation that is not the scenario's. The nearest: %s.\n",
-                      pd_suspect_name(best->kind));
-    } else if (diagnosis->alike > 1) {
-        (void)fprintf(stream, "What was seen fits %zu suspects alike: ", diagnosis->alike);
-        for (size_t i = 0; i < diagnosis->alike; i++) {
-            (void)fprintf(stream, "%s%s", i > 0 ? ", " : "",
-                          pd_suspect_name(diagnosis->suspect[i].kind));
+                      "off, or an\n  installation that is not the scenario's.\n");
+        if (best->kind == PD_SUSPECT_NONE) {
+            return false;
         }
-        (void)fprintf(stream, ".\n");
+        (void)fprintf(stream, "The nearest: %s.\n", pd_suspect_name(best->kind));
+    } else if (diagnosis->alike > 1) {
+        write_alike(stream, diagnosis);
     } else {
         (void)fprintf(stream, "The likeliest: %s.\n", pd_suspect_name(best->kind));
     }
     (void)fprintf(stream, "look first at %s\n", advice_for(best->kind));
+    return true;
+}
+
+static void write_by_hand(FILE *stream, const struct pd_diagnosis *diagnosis,
+                          enum pd_unit_system units)
+{
+    char leak[CELL_MOST];
+
+    if (!isnan(diagnosis->leak_by_hand)) {
+        size_text(leak, PD_KIND_FLOW, units, diagnosis->leak_by_hand);
+        (void)fprintf(stream,
+                      "  By hand, what the tank gives between the gauges over the time between "
+                      "starts: %s,\n  at the mean gauge and with the precharge as designed.\n",
+                      leak);
+    }
+}
+
+static void write_legend(FILE *stream, const struct pd_diagnosis *diagnosis,
+                         enum pd_unit_system units)
+{
+    char leak[CELL_MOST], across[CELL_MOST];
+    bool us = units == PD_UNITS_US;
+
+    size_text(leak, PD_KIND_PRESSURE, units, diagnosis->leak_pressure);
+    size_text(across, PD_KIND_PRESSURE, units, 1e5);
+    (void)fprintf(stream,
+                  "\n  misfit: root mean square of what is left, in units of a careful reading's "
+                  "uncertainty\n  (times 5 %% + 1 s, volumes 10 %% + %s, gauges %s); up to "
+                  "about 1 is a good fit.\n  The leak is told at %s, that of the check valve at "
+                  "%s across it.\n",
+                  us ? "0.05 gal" : "0.2 L", us ? "1.5 psi" : "0.1 bar", leak, across);
+    write_by_hand(stream, diagnosis, units);
 }
 
 void pd_diagnosis_write(FILE *stream, const struct pd_diagnosis *diagnosis,
                         const struct pd_seen *seen, enum pd_unit_system units)
 {
-    char supply[CELL_MOST], leak[CELL_MOST];
+    char supply[CELL_MOST];
 
     size_text(supply, PD_KIND_PRESSURE, units, diagnosis->supply);
-    size_text(leak, PD_KIND_PRESSURE, units, diagnosis->leak_pressure);
     (void)fprintf(stream, "%s, supply %s; each suspect alone, its size fitted by simulating\n\n",
                   diagnosis->strategy.kind->name, supply);
     write_suspects(stream, diagnosis, units);
-    (void)fprintf(stream,
-                  "\n  misfit: root mean square of what is left, in units of a careful reading's "
-                  "uncertainty\n  (times 5 %% + 1 s, volumes 10 %% + 0.2 L, gauges 0.1 bar); up to "
-                  "about 1 is a good fit.\n  A leak is that at %s, a check valve's at 1 bar "
-                  "across it.\n",
-                  leak);
+    write_legend(stream, diagnosis, units);
     write_readings(stream, diagnosis, seen, units);
-    write_sentence(stream, diagnosis);
-    write_apart(stream, diagnosis, units);
+    if (write_sentence(stream, diagnosis)) {
+        write_apart(stream, diagnosis, units);
+    }
 }
 
 static void write_fitted(FILE *stream, const char *what, enum pd_kind kind,

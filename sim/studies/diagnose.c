@@ -9,10 +9,18 @@
  * called yes or no about half way. */
 static const double time_share = 0.05, time_least = 1;
 static const double volume_share = 0.1, volume_least = 0.2e-3;
-static const double gauge_off = 10e3, fall_off = 0.25;
+static const double gauge_off = 10e3, fall_off = 0.15;
 
 /* What is seen and does not happen in a simulation counts as this far away. */
 static const double missing = 40;
+
+/* Two suspects so many units apart are told apart without doubt: the reading that is easiest to get
+ * will do. */
+static const double no_doubt = 6;
+static const enum pd_sign by_ease[PD_SIGN_COUNT] = {
+    PD_SIGN_START_GAUGE, PD_SIGN_STOP_GAUGE,     PD_SIGN_FALLS, PD_SIGN_FALLS_ISOLATED,
+    PD_SIGN_DRAWN,       PD_SIGN_BETWEEN_STARTS, PD_SIGN_ON,    PD_SIGN_OFF,
+};
 
 /* Where sizes are looked for: leaks and flows on a scale of ratios. */
 static const double leak_least = 0.005e-3 / 60, leak_most = 30e-3 / 60;
@@ -33,8 +41,9 @@ const struct pd_sign_row pd_signs[PD_SIGN_COUNT] = {
     [PD_SIGN_FALLS] = {"falls", PD_KIND_CHOICE,
                        "yes: pump switched off and all taps shut, the gauge falls to the supply's "
                        "in an hour"},
-    [PD_SIGN_FALLS_ISOLATED] = {"falls_isolated", PD_KIND_CHOICE,
-                                "the same with the stop valve to the house shut too"},
+    [PD_SIGN_FALLS_ISOLATED] =
+        {"falls_isolated", PD_KIND_CHOICE,
+         "yes: with the stop valve to the house shut and the pump off it still does"},
 };
 
 static const char *const names[PD_SUSPECT_COUNT] = {
@@ -322,17 +331,39 @@ static void find_apart(struct pd_diagnosis *diagnosis, const struct pd_seen *see
 
     diagnosis->apart_by = 0;
     diagnosis->apart = PD_SIGN_COUNT;
-    for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
+    for (int i = 0; i < PD_SIGN_COUNT; i++) {
+        enum pd_sign sign = by_ease[i];
         double a = first->reading[sign], b = second->reading[sign];
         if (!isnan(seen->sign[sign]) || (isnan(a) && isnan(b))) {
             continue;
         }
-        double by = isnan(b) ? missing : fabs(pd_sign_distance((enum pd_sign)sign, a, b));
+        double by = isnan(b) ? no_doubt : fmin(fabs(pd_sign_distance(sign, a, b)), no_doubt);
         if (by > diagnosis->apart_by) {
             diagnosis->apart_by = by;
-            diagnosis->apart = (enum pd_sign)sign;
+            diagnosis->apart = sign;
         }
     }
+}
+
+/* By the gauges as seen, else as the leak that was fitted shows them. */
+static double by_hand(const struct bench *bench, const struct pd_suspect *leak,
+                      const struct pd_seen *seen)
+{
+    double low = seen->sign[PD_SIGN_START_GAUGE], high = seen->sign[PD_SIGN_STOP_GAUGE];
+    double seconds = seen->sign[PD_SIGN_BETWEEN_STARTS];
+    struct pd_tank tank = {
+        .gas = PD_GAS_ISOTHERMAL,
+        .volume = bench->designed.tank,
+        .precharge = bench->designed.strategy.precharge + bench->atmosphere,
+        .exponent = 1,
+    };
+
+    low = isnan(low) ? leak->reading[PD_SIGN_START_GAUGE] : low;
+    high = isnan(high) ? leak->reading[PD_SIGN_STOP_GAUGE] : high;
+    if (!(seconds < PD_SIGN_NEVER) || !(low < high)) {
+        return NAN;
+    }
+    return pd_leak_by_hand(&tank, bench->atmosphere, low, high, seconds);
 }
 
 static bool fit_all(struct fitting *fitting, struct pd_diagnosis *diagnosis)
@@ -343,6 +374,8 @@ static bool fit_all(struct fitting *fitting, struct pd_diagnosis *diagnosis)
             return false;
         }
     }
+    diagnosis->leak_by_hand =
+        by_hand(fitting->bench, &diagnosis->suspect[PD_SUSPECT_LEAK], fitting->seen);
     rank(diagnosis);
     find_apart(diagnosis, fitting->seen);
     return true;

@@ -174,8 +174,8 @@ static bool read_shut(struct bench *bench, const struct trial *trial, bool cycle
     while (first < watch.count && watch.event[first].on) {
         first++;
     }
-    *stop = first < watch.count ? watch.event[first].time : NAN;
-    reading[PD_SIGN_STOP_GAUGE] = first < watch.count ? watch.event[first].gauge : NAN;
+    *stop = first < watch.count ? watch.event[first].time : (double)NAN;
+    reading[PD_SIGN_STOP_GAUGE] = first < watch.count ? watch.event[first].gauge : (double)NAN;
     reading[PD_SIGN_BETWEEN_STARTS] =
         first + 3 < watch.count
             ? fmin(watch.event[first + 3].time - watch.event[first + 1].time, PD_SIGN_NEVER)
@@ -213,7 +213,7 @@ static bool read_fall(struct bench *bench, const struct trial *trial, bool isola
     if (!watch_day(bench, &shut, true, look_seldom, &watch, error)) {
         return false;
     }
-    *share = way > 0 ? fmin(fmax((stop_gauge - watch.gauge) / way, 0), 1) : NAN;
+    *share = way > 0 ? fmin(fmax((stop_gauge - watch.gauge) / way, 0), 1) : (double)NAN;
     return true;
 }
 

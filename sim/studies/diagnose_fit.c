@@ -28,32 +28,49 @@ static bool least_on_grid(misfit_function function, void *context, double *at, d
     return true;
 }
 
+/* Two points within a bracket, of which one stays as the bracket narrows. */
+struct bracket {
+    double low, high, at[2], value[2];
+};
+
+/* Narrows it to the better side; *fresh gets the point whose value is still wanted. */
+static void narrow(struct bracket *bracket, double golden, int *fresh)
+{
+    bool go_left = bracket->value[0] < bracket->value[1];
+    int kept = go_left ? 0 : 1, to = go_left ? 1 : 0;
+
+    *(go_left ? &bracket->high : &bracket->low) = bracket->at[to];
+    bracket->at[to] = bracket->at[kept];
+    bracket->value[to] = bracket->value[kept];
+    double reach = golden * (bracket->high - bracket->low);
+    bracket->at[kept] = go_left ? bracket->high - reach : bracket->low + reach;
+    *fresh = kept;
+}
+
 bool least_between(misfit_function function, void *context, double *at, double *value)
 {
     const double golden = (sqrt(5) - 1) / 2;
-    double found_left = 0, found_right = 0;
 
     if (!least_on_grid(function, context, at, value)) {
         return false;
     }
-    double low = fmax(*at - 1.0 / GRID, 0), high = fmin(*at + 1.0 / GRID, 1);
-    for (int i = 0; i < SECTIONS; i++) {
-        double left = high - golden * (high - low), right = low + golden * (high - low);
-        // the point kept is tried again: it costs little and keeps this plain
-        if (!function(context, left, &found_left) || !function(context, right, &found_right)) {
+    struct bracket bracket = {fmax(*at - 1.0 / GRID, 0), fmin(*at + 1.0 / GRID, 1), {0}, {0}};
+    double reach = golden * (bracket.high - bracket.low);
+    bracket.at[0] = bracket.high - reach;
+    bracket.at[1] = bracket.low + reach;
+    if (!function(context, bracket.at[1], &bracket.value[1])) {
+        return false;
+    }
+    for (int i = 0, fresh = 0; i < SECTIONS; i++) {
+        if (!function(context, bracket.at[fresh], &bracket.value[fresh])) {
             return false;
         }
-        bool go_left = found_left < found_right;
-        double found = go_left ? found_left : found_right;
-        if (found < *value) {
-            *value = found;
-            *at = go_left ? left : right;
+        int best = bracket.value[0] < bracket.value[1] ? 0 : 1;
+        if (bracket.value[best] < *value) {
+            *value = bracket.value[best];
+            *at = bracket.at[best];
         }
-        if (go_left) {
-            high = right;
-        } else {
-            low = left;
-        }
+        narrow(&bracket, golden, &fresh);
     }
     return true;
 }
