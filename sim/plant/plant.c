@@ -181,6 +181,12 @@ static int compare_edges(const void *left, const void *right)
     return a->index < b->index ? -1 : a->index > b->index;
 }
 
+/* A sample at 24:00 is the end of a line only where one at 00:00 begins the next day. */
+static bool begins_something(const struct pd_sample *samples, size_t sample)
+{
+    return samples[sample].time < PD_DAY_SECONDS || samples[0].time > 0.0;
+}
+
 static bool build_edges(struct pd_plant *plant, struct pd_error *error)
 {
     const struct pd_scenario *scenario = plant->scenario;
@@ -194,10 +200,14 @@ static bool build_edges(struct pd_plant *plant, struct pd_error *error)
                             "not enough memory for %zu events", most);
     }
     for (size_t i = 0; i < scenario->supply_count; i++) {
-        add_edge(plant, scenario->supply[i].time, PD_EDGE_SUPPLY, i);
+        if (begins_something(scenario->supply, i)) {
+            add_edge(plant, scenario->supply[i].time, PD_EDGE_SUPPLY, i);
+        }
     }
     for (size_t i = 0; i < scenario->profile_count; i++) {
-        add_edge(plant, scenario->profile[i].time, PD_EDGE_PROFILE, i);
+        if (begins_something(scenario->profile, i)) {
+            add_edge(plant, scenario->profile[i].time, PD_EDGE_PROFILE, i);
+        }
     }
     for (size_t i = 0; i < scenario->draw_count; i++) {
         add_draw(plant, i);

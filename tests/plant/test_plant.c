@@ -240,12 +240,13 @@ static void the_warm_up_repeats_the_evening(void)
     pd_plant_free(&plant);
 }
 
-/* Points at 00:00 and 24:00 are both there, and that at 24:00 opens the day before too. */
+/* With points at 00:00 and at 24:00 the line of the day begins at the first; the other only ends the
+ * line of the day before. */
 static void samples_at_both_midnights(void)
 {
     struct pd_sample supply[] = {{0, 2e5}, {12 * hour, 3e5}, {24 * hour, 1e5}};
     static const double warm_ups[] = {0, 7200, 86400};
-    static const size_t counts[] = {3, 3, 5};
+    static const size_t counts[] = {2, 2, 4};
 
     scenario.supply = supply;
     scenario.supply_count = COUNT(supply);
@@ -253,14 +254,29 @@ static void samples_at_both_midnights(void)
         value[PD_DAY_WARM_UP] = warm_ups[i];
         struct pd_plant plant = plant_of(&scenario);
         CU_ASSERT_EQUAL_FATAL(plant.edge_count, counts[i]);
-        const struct pd_edge *edge = &plant.edges[plant.edge_count - 3];
+        const struct pd_edge *edge = &plant.edges[plant.edge_count - 2];
         CU_ASSERT_EQUAL(edge[0].time, 0);
         CU_ASSERT_EQUAL(edge[0].index, 0);
-        CU_ASSERT_EQUAL(edge[1].time, 0);
-        CU_ASSERT_EQUAL(edge[1].index, 2);
-        CU_ASSERT_EQUAL(edge[2].time, 12 * hour);
+        CU_ASSERT_EQUAL(edge[1].time, 12 * hour);
+        CU_ASSERT(near(pd_plant_supply_pressure(&plant, 6 * hour), 2.5e5, 1e-12));
+        CU_ASSERT(near(pd_plant_supply_pressure(&plant, -6 * hour), 2e5, 1e-12));
         pd_plant_free(&plant);
     }
+}
+
+/* Without one at 00:00 the point at 24:00 begins the day: its line leads to the day's first. */
+static void a_sample_at_the_last_midnight_alone(void)
+{
+    struct pd_sample supply[] = {{12 * hour, 3e5}, {24 * hour, 1e5}};
+
+    scenario.supply = supply;
+    scenario.supply_count = COUNT(supply);
+    struct pd_plant plant = plant_of(&scenario);
+    CU_ASSERT_EQUAL_FATAL(plant.edge_count, 2);
+    CU_ASSERT_EQUAL(plant.edges[0].time, 0);
+    CU_ASSERT_EQUAL(plant.edges[0].index, 1);
+    CU_ASSERT(near(pd_plant_supply_pressure(&plant, 6 * hour), 2e5, 1e-12));
+    pd_plant_free(&plant);
 }
 
 /* Many at random: in order, within the day and its warm-up, each opening in each. */
@@ -309,5 +325,6 @@ void suite_plant(void)
     CU_ADD_TEST(suite, edges_of_one_instant_in_their_order);
     CU_ADD_TEST(suite, the_warm_up_repeats_the_evening);
     CU_ADD_TEST(suite, samples_at_both_midnights);
+    CU_ADD_TEST(suite, a_sample_at_the_last_midnight_alone);
     CU_ADD_TEST(suite, many_edges_are_in_order);
 }
