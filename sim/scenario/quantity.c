@@ -80,8 +80,8 @@ bool pd_quantity_within(const struct pd_place *place, const struct pd_bounds *bo
     const struct pd_unit *unit = pd_unit_find(bounds->kind, bounds->unit);
     double value = unit != NULL ? pd_unit_from_si(unit, si) : si;
     // a limit written in another unit still is that limit, but for the last digits
-    double slack = 1e-9 * fmax(fabs(bounds->least), fabs(bounds->most));
-    if (value >= bounds->least - slack && value <= bounds->most + slack) {
+    double under = 1e-9 * fabs(bounds->least), over = 1e-9 * fabs(bounds->most);
+    if (value >= bounds->least - under && value <= bounds->most + over) {
         return true;
     }
     pd_text_show(shown, sizeof shown, text);

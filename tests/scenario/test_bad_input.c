@@ -173,6 +173,8 @@ static const struct bad demand_rows[] = {
     {"demand.csv", DEMAND "06:30,0,60,,tap\n", 2, "flow", "out of range, got \"0\"", 0},
     {"demand.csv", DEMAND "06:30,-8,60,,tap\n", 2, "flow", "out of range", 0},
     {"demand.csv", DEMAND "06:30,8,0,,tap\n", 2, "duration", "out of range", 0},
+    {"demand.csv", DEMAND "06:30,8,,0,tap\n", 2, "volume", "out of range, got \"0\"", 0},
+    {"demand.csv", DEMAND "06:30,8,,-0.005,tap\n", 2, "volume", "out of range", 0},
     {"demand.csv", DEMAND "06:30,8,,-6,tap\n", 2, "volume", "out of range", 0},
     {"demand.csv", DEMAND "06:30,8,90000,,tap\n", 2, "duration", "out of range", 0},
     {"demand.csv", DEMAND "06:30,8,60,,a fixture with a name that never seems to end\n", 2,
