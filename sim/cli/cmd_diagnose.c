@@ -55,8 +55,8 @@ static const struct usage usage = {
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday diagnose scenarios/hillside-house --units us \\\n"
-               "      --seen \"between_starts=95 s\" --seen \"start_gauge=47 psi\" --seen "
-               "falls_isolated=no\n"
+               "      --seen \"between_starts=200 s\" --seen falls_isolated=no --seen "
+               "\"start_gauge=47 psi\"\n"
                "  pumpday diagnose scenarios/hillside-house --log gauge.csv\n",
 };
 
@@ -160,7 +160,7 @@ static int take_seen(struct request *request, const char *text)
         !pd_text_trim(value, sizeof value, equals + 1, strlen(equals + 1))) {
         return usage_wrong(&usage,
                            "--seen: got \"%s\", expected KEY=VALUE such as "
-                           "between_starts=95 s",
+                           "between_starts=200 s",
                            shown);
     }
     double *place = find_key(&request->seen, key, &kind, &sign);

@@ -8,8 +8,11 @@
 
 enum { CELL_MOST = 48, SHOWN_BESIDE = 3 };
 
-/* Under this, in L/min, a flow is shown with another digit. */
-static const double small_flow = 1e-3 / 60;
+/* Under ten of these, flows and volumes are shown with another digit. */
+static const double small_flow = 1e-3 / 60, small_volume = 1e-3;
+
+/* A misfit that is better by less shows the same figure. */
+static const double least_help = 0.05;
 
 /* A needle's width: a gauge nearer than this to the designed one is as designed. */
 static const double gauge_width = 10e3;
@@ -23,9 +26,11 @@ static void size_text(char text[CELL_MOST], enum pd_kind kind, enum pd_unit_syst
 {
     char amount[PD_AMOUNT_MOST];
 
-    if (kind == PD_KIND_FLOW && si < 10 * small_flow) {
-        (void)snprintf(text, CELL_MOST, "%.*f %s", units == PD_UNITS_US ? 3 : 2,
-                       pd_amount_number(kind, units, si), pd_amount_unit(kind, units));
+    if ((kind == PD_KIND_FLOW && si < 10 * small_flow) ||
+        (kind == PD_KIND_VOLUME && si < 10 * small_volume)) {
+        bool gpm = kind == PD_KIND_FLOW && units == PD_UNITS_US;
+        (void)snprintf(text, CELL_MOST, "%.*f %s", gpm ? 3 : 2, pd_amount_number(kind, units, si),
+                       pd_amount_unit(kind, units));
         return;
     }
     pd_amount_text(amount, kind, units, si);
@@ -35,8 +40,6 @@ static void size_text(char text[CELL_MOST], enum pd_kind kind, enum pd_unit_syst
 static void reading_text(char text[CELL_MOST], enum pd_sign sign, enum pd_unit_system units,
                          double value)
 {
-    char amount[PD_AMOUNT_MOST];
-
     if (isnan(value)) {
         (void)snprintf(text, CELL_MOST, "-");
     } else if (pd_signs[sign].kind == PD_KIND_CHOICE) {
@@ -50,21 +53,34 @@ static void reading_text(char text[CELL_MOST], enum pd_sign sign, enum pd_unit_s
     } else if (pd_signs[sign].kind == PD_KIND_TIME && value <= 0) {
         (void)snprintf(text, CELL_MOST, "never");
     } else {
-        pd_amount_text(amount, pd_signs[sign].kind, units, value);
-        (void)snprintf(text, CELL_MOST, "%s", amount);
+        size_text(text, pd_signs[sign].kind, units, value);
     }
+}
+
+/* The misfit of a system as designed. */
+static double misfit_as_designed(const struct pd_diagnosis *diagnosis)
+{
+    size_t i = 0;
+
+    while (i + 1 < PD_SUSPECT_COUNT && diagnosis->suspect[i].kind != PD_SUSPECT_NONE) {
+        i++;
+    }
+    return diagnosis->suspect[i].misfit;
 }
 
 static void write_suspects(FILE *stream, const struct pd_diagnosis *diagnosis,
                            enum pd_unit_system units)
 {
     char size[CELL_MOST], designed[CELL_MOST];
+    double worst = misfit_as_designed(diagnosis);
 
     (void)fprintf(stream, "  %-24s%16s%16s%10s\n", "suspect", "fitted size", "as designed",
                   "misfit");
     for (size_t i = 0; i < PD_SUSPECT_COUNT; i++) {
         const struct pd_suspect *suspect = &diagnosis->suspect[i];
-        size_text(size, suspect->size_kind, units, suspect->size);
+        // a size that explains no more than the designed one is no size
+        bool helps = suspect->misfit < worst - least_help;
+        size_text(size, suspect->size_kind, units, helps ? suspect->size : (double)NAN);
         size_text(designed, suspect->size_kind, units, suspect->designed);
         (void)fprintf(stream, "  %-24s%16s%16s%10.1f\n", pd_suspect_name(suspect->kind), size,
                       designed, suspect->misfit);
@@ -96,7 +112,7 @@ static void write_readings(FILE *stream, const struct pd_diagnosis *diagnosis,
 static const char *advice_for(enum pd_suspect_kind kind)
 {
     static const char *const advice[PD_SUSPECT_COUNT] = {
-        [PD_SUSPECT_NONE] = "nothing: what was seen is what it should do.",
+        [PD_SUSPECT_NONE] = "",
         [PD_SUSPECT_LEAK] =
             "water that runs with all taps shut: WC cisterns, dripping taps, the garden,\n"
             "  relief valves. Shut the stop valve to the house: if the gauge then stands, it is "
@@ -168,7 +184,8 @@ static bool write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
     if (best->misfit > PD_EXPLAINS) {
         (void)fprintf(stream,
                       "Nothing here explains what was seen: two faults at once, a reading that is "
-                      "off, or an\n  installation that is not the scenario's.\n");
+                      "off, or an\n  installation that is not the scenario's. A logged gauge "
+                      "(--log) fits leak, precharge and\n  start pressure together.\n");
         if (best->kind == PD_SUSPECT_NONE) {
             return false;
         }
@@ -178,7 +195,11 @@ static bool write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
     } else {
         (void)fprintf(stream, "The likeliest: %s.\n", pd_suspect_name(best->kind));
     }
-    (void)fprintf(stream, "look first at %s\n", advice_for(best->kind));
+    if (best->kind == PD_SUSPECT_NONE) {
+        (void)fprintf(stream, "no fault is needed: what was seen is what it should do.\n");
+    } else {
+        (void)fprintf(stream, "look first at %s\n", advice_for(best->kind));
+    }
     return true;
 }
 

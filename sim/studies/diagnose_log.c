@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROWS_MOST = 100000, SHOWN = 48, CYCLES_MOST = 512 };
+enum { ROWS_MOST = 100000, SHOWN = 48, CYCLES_MOST = 512, TURNS_MOST = 1024 };
 enum { COLUMN_TIME, COLUMN_PRESSURE, COLUMN_POWER, COLUMN_COUNT };
 
 static const struct pd_column columns[COLUMN_COUNT] = {
@@ -144,7 +144,7 @@ void pd_log_free(struct pd_log *log)
 /* Turns of the gauge: lows and highs by turns. */
 struct turns {
     size_t count;
-    size_t at[2 * CYCLES_MOST];
+    size_t at[TURNS_MOST];
     bool first_is_low;
 };
 
@@ -160,25 +160,31 @@ static bool find_way(const struct gauge_log *log, double *way)
     return *way >= way_least;
 }
 
+static void add_turn(struct turns *turns, size_t at, bool is_low)
+{
+    if (turns->count == 0) {
+        turns->first_is_low = is_low;
+    }
+    turns->at[turns->count++] = at;
+}
+
 /* A turn is known once the gauge has gone back far enough; the row farthest out is the turn. */
 static void find_turns(const struct gauge_log *log, double far, struct turns *turns)
 {
     const double *p = log->pressure;
     size_t low = 0, high = 0;
-    int going = 0;
+    int going = 0; // up, down, or not known yet
 
     turns->count = 0;
-    for (size_t i = 1; i < log->count && turns->count < 2 * CYCLES_MOST; i++) {
+    for (size_t i = 1; i < log->count && turns->count < TURNS_MOST; i++) {
         low = p[i] < p[low] ? i : low;
         high = p[i] > p[high] ? i : high;
         if (going <= 0 && p[i] > p[low] + far) {
-            turns->first_is_low = turns->count == 0 ? true : turns->first_is_low;
-            turns->at[turns->count++] = low;
+            add_turn(turns, low, true);
             going = 1;
             high = i;
         } else if (going >= 0 && p[i] < p[high] - far) {
-            turns->first_is_low = turns->count == 0 ? false : turns->first_is_low;
-            turns->at[turns->count++] = high;
+            add_turn(turns, high, false);
             going = -1;
             low = i;
         }
@@ -429,8 +435,12 @@ static bool fit_three(struct fitting *fitting, double at[SIMPLEX_SIZE])
         }
     }
     // a second simplex around the end of the first gets out of a flat one
-    return least_near(try_three, fitting, step, at, &value) &&
-           least_near(try_three, fitting, step, at, &value);
+    for (int i = 0; i < 2; i++) {
+        if (!least_near(try_three, fitting, step, at, &value)) {
+            return false;
+        }
+    }
+    return true;
 }
 
 static double usual_interval(const struct pd_log *log)

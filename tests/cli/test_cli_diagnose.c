@@ -1,0 +1,77 @@
+/* `pumpday diagnose` as an installer would use it. */
+#include "cli/program.h"
+
+#include <CUnit/CUnit.h>
+
+void suite_cli_diagnose(void);
+
+static void help_and_usage(void)
+{
+    CU_ASSERT(program_ends("$P diagnose --help", 0, "falls_isolated"));
+    CU_ASSERT(program_ends("$P diagnose --seen falls=yes", 2, "scenario"));
+    CU_ASSERT(program_ends("$P diagnose $S", 2, "what was seen?"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'leak=1 gpm'", 2, "unknown key"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen between_starts", 2, "KEY=VALUE"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen between_starts=95", 2, "no unit"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'between_starts=95 psi'", 2, "wrong kind"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'drawn=-1 L'", 2, "out of range"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen falls=perhaps", 2, "yes or no"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen falls=no --seen falls=yes", 2, "twice"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'on=9 s'", 2, "draw=FLOW"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'drawn=never'", 2, "not a number"));
+    CU_ASSERT(program_ends("$P diagnose $T/none --seen falls=yes", 3, "none"));
+}
+
+static void says_what_to_look_at(void)
+{
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'between_starts=400 s' --seen falls_isolated=no",
+                           0, "The likeliest: leak in the house"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen between_starts=never --seen falls=no", 0,
+                           "no fault is needed"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'start_gauge=9 psi' --units us", 0, " psi  "));
+    CU_ASSERT(
+        program_ends("$P diagnose $S --seen 'between_starts = 0.1 h'", 0, "read falls_isolated"));
+    CU_ASSERT(
+        program_ends("$P diagnose $S --seen 'stop_gauge=30 bar'", 0, "Nothing here explains"));
+}
+
+/* A night of the program's own, with a leak and a precharge that the scenario does not tell of; the
+ * size of the leak as planted. */
+static void a_log_is_fitted(void)
+{
+    CU_ASSERT(program_ends(
+        "$P compare $S --strategy pressure-start --every 1 -o $T/day "
+        "--set 'house.leak=0.5 L/min' --set 'tank.precharge=1.5 bar' >/dev/null && "
+        "awk -F, 'BEGIN { print \"time [s],pressure [kPa]\" } "
+        "NR > 1 && $2 > 3600 && $2 < 7200 && $2 == int($2) && $2 != t { print $2 \",\" $3; t = $2 }"
+        "' $T/day/trace.csv > $T/log.csv && "
+        "$P diagnose $S --log $T/log.csv | awk '/leak at/ { print ($5 > 0.45 && $5 < 0.55) } "
+        "/^  precharge/ { print ($2 > 1.1 && $2 < 1.9) }' | sort -u",
+        0, "1\n"));
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/log.csv --units us", 0, " psi"));
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/log.csv --strategy flow-start", 2,
+                           "flow-start has none"));
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/log.csv --seen falls=yes", 2, "but supply"));
+}
+
+static void bad_logs(void)
+{
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/no.csv", 3, "no.csv: there is no such file"));
+    CU_ASSERT(program_ends("printf 'time [s],pressure [bar]\\n0,3\\n1,\"3,1\"\\n' > $T/l.csv; "
+                           "$P diagnose $S --log $T/l.csv",
+                           3, "l.csv:3: pressure: a decimal comma"));
+    CU_ASSERT(program_ends("printf 'time [s],pressure [bar]\\n0,3\\n1,3\\n' > $T/l.csv; "
+                           "$P diagnose $S --log $T/l.csv",
+                           3, "l.csv: the gauge does not rise and fall twice"));
+}
+
+void suite_cli_diagnose(void)
+{
+    CU_pSuite suite = CU_add_suite_with_setup_and_teardown("cli diagnose", NULL, NULL,
+                                                           program_begin, program_end);
+
+    CU_ADD_TEST(suite, help_and_usage);
+    CU_ADD_TEST(suite, says_what_to_look_at);
+    CU_ADD_TEST(suite, a_log_is_fitted);
+    CU_ADD_TEST(suite, bad_logs);
+}
