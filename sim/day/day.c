@@ -74,6 +74,11 @@ static bool solver_error(const struct pd_day *day, struct pd_error *error, const
                         day->mode.tank_wet ? "with water" : "empty");
 }
 
+static bool trace_error(struct pd_error *error)
+{
+    return pd_error_set(error, PD_OUTPUT_FAILED, NULL, 0, NULL, "the trace was not taken");
+}
+
 static void set_supply_line(struct pd_day *day, struct supply_line line)
 {
     day->mode.supply_time = line.time;
@@ -256,7 +261,7 @@ static bool advance(struct pd_day *day, bool *over, struct pd_error *error)
         return solver_error(day, error, integrator_complaint(day->integrator));
     }
     if (!ledger_step(day, day->now, day->state)) {
-        return pd_error_set(error, PD_OUTPUT_FAILED, NULL, 0, NULL, "the trace was not taken");
+        return trace_error(error);
     }
     bool due = day->now >= stop - INSTANT;
     if (outcome == STEP_DONE && !find_missed(day, crossed) && !due) {
@@ -273,7 +278,7 @@ static bool advance(struct pd_day *day, bool *over, struct pd_error *error)
     }
     *over = !surfaces_settle(day) || *over;
     if (!ledger_event(day)) {
-        return pd_error_set(error, PD_OUTPUT_FAILED, NULL, 0, NULL, "the trace was not taken");
+        return trace_error(error);
     }
     return true;
 }
@@ -319,7 +324,9 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
         return false;
     }
     over = !surfaces_settle(day);
-    ledger_event(day);
+    if (!ledger_event(day)) {
+        return trace_error(error);
+    }
     while (!over && day->now < PD_DAY_SECONDS - INSTANT) {
         if (!advance(day, &over, error)) {
             return false;

@@ -39,10 +39,6 @@ static const struct {
     [AT_DELIVERED] = {0.0, 3.0e-3}, /* m3 */
 };
 
-/* Steps that one call may take before it is taken to have failed: an idle day needs some hundred.
- */
-static const long most_inner_steps = 20000;
-
 /* An open valve with little flow lets the service pipe and the header ring with hardly any damping,
  * and the orders above 2 cannot follow that with long steps.  A segment that takes this many steps
  * rings, and is gone on with at an order that damps at any step.  A day of high-precharge under
@@ -241,8 +237,7 @@ static bool create_parts(struct integrator *integrator)
            CVodeWFtolerances(*cvode, weights) == CV_SUCCESS && create_newton(integrator) &&
            CVodeRootInit(*cvode, SURFACES_MOST, surfaces) == CV_SUCCESS &&
            CVodeSetRootDirection(*cvode, falling) == CV_SUCCESS &&
-           CVodeSetNoInactiveRootWarn(*cvode) == CV_SUCCESS &&
-           CVodeSetMaxNumSteps(*cvode, most_inner_steps) == CV_SUCCESS;
+           CVodeSetNoInactiveRootWarn(*cvode) == CV_SUCCESS;
 }
 
 struct integrator *integrator_create(struct pd_error *error)

@@ -189,7 +189,10 @@ void surfaces_cross(struct pd_day *day, enum surface surface)
         turn_cistern(day);
         break;
     case SURFACE_VALVE:
-        turn_valve(day);
+        // a cistern that ran empty at the same instant has shut it already, and keeps it shut
+        if (!day->mode.supply_dry) {
+            turn_valve(day);
+        }
         break;
     case SURFACE_TANK:
         day->mode.tank_wet = !day->mode.tank_wet;

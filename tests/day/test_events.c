@@ -1,6 +1,7 @@
 /* The check valve, the tank, the cistern, the warm gas; and several events of one instant. */
 #include "day/small_plant.h"
 
+#include "day/inside.h"
 #include "physics/near.h"
 
 #include <CUnit/CUnit.h>
@@ -323,6 +324,16 @@ static void a_second_of_rest_is_no_chatter(void)
     CU_ASSERT_EQUAL(small.result.ending, PD_ENDING_MIDNIGHT);
     CU_ASSERT_EQUAL(small.result.end_time, 86400);
     CU_ASSERT(small.result.starts > 300 && small.result.starts <= 900);
+}
+
+/* The flow ends at the very instant at which the cistern is empty: the valve is shut once. */
+static void an_empty_cistern_keeps_its_valve_shut(void)
+{
+    small.day->mode.valve_open = true;
+    surfaces_cross(small.day, SURFACE_CISTERN);
+    surfaces_cross(small.day, SURFACE_VALVE);
+    CU_ASSERT(small.day->mode.supply_dry);
+    CU_ASSERT_FALSE(small.day->mode.valve_open);
 }
 
 void suite_events(void)
