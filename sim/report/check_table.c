@@ -8,7 +8,7 @@
 #include <string.h>
 
 /* Widths in characters; they add up to 100. */
-enum { LEVEL_WIDTH = 6, WHAT_WIDTH = 39, FOUND_WIDTH = 12, LIMIT_WIDTH = 14, SOURCE_WIDTH = 29 };
+enum { LEVEL_WIDTH = 6, WHAT_WIDTH = 39, FOUND_WIDTH = 12, LIMIT_WIDTH = 15, SOURCE_WIDTH = 28 };
 enum { LEFT_WIDTH = LEVEL_WIDTH + WHAT_WIDTH + FOUND_WIDTH + LIMIT_WIDTH, NOTE_WIDTH = 90 };
 
 const char *pd_check_level_name(enum pd_check_level level)
@@ -72,6 +72,12 @@ static void limit_text(char text[PD_AMOUNT_MOST + 4], const struct pd_check_line
                    line->sense == PD_CHECK_AT_MOST ? "<=" : ">=", amount);
 }
 
+/* A cell keeps a space behind it, however long its text. */
+static void write_cell(FILE *stream, int width, const char *text)
+{
+    (void)fprintf(stream, "%-*s ", width - 1, text);
+}
+
 static void write_line(FILE *stream, const struct pd_check_line *line, enum pd_unit_system units,
                        bool colour)
 {
@@ -80,16 +86,16 @@ static void write_line(FILE *stream, const struct pd_check_line *line, enum pd_u
 
     limit_text(limit, line, units);
     write_level(stream, line->level, colour);
-    (void)fprintf(stream, "%-*s", WHAT_WIDTH, line->what);
+    write_cell(stream, WHAT_WIDTH, line->what);
     if (line->words != NULL) {
         int width = limit[0] != '\0' ? FOUND_WIDTH : FOUND_WIDTH + LIMIT_WIDTH;
-        (void)fprintf(stream, "%-*s", width, line->words);
+        write_cell(stream, width, line->words);
     } else {
         pd_amount_text(found, line->kind, units, line->found);
-        (void)fprintf(stream, "%-*s", FOUND_WIDTH, found);
+        write_cell(stream, FOUND_WIDTH, found);
     }
     if (line->words == NULL || limit[0] != '\0') {
-        (void)fprintf(stream, "%-*s", LIMIT_WIDTH, limit);
+        write_cell(stream, LIMIT_WIDTH, limit);
     }
     write_wrapped(stream, line->source, LEFT_WIDTH, SOURCE_WIDTH);
     if (line->note != NULL) {

@@ -89,6 +89,28 @@ static void table_within_its_width(void)
     CU_ASSERT_PTR_NULL(strchr(text, '\x1b'));
 }
 
+/* A flow that fills its cell has a space behind it all the same. */
+static void long_figures_stand_apart(void)
+{
+    struct pd_check check = {.count = 1};
+    char text[TEXT_MOST];
+    FILE *stream = tmpfile();
+
+    check.line[0] = (struct pd_check_line){
+        .what = "usual flow of the pump",
+        .kind = PD_KIND_FLOW,
+        .found = 9.9 / 60,
+        .sense = PD_CHECK_AT_MOST,
+        .limit = 10.0 / 60,
+        .source = "last point of pump.csv",
+    };
+    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+    pd_check_write_table(stream, &check, PD_UNITS_SI, false);
+    (void)stream_text(stream, text);
+    (void)fclose(stream);
+    CU_ASSERT(has(text, "9900.0 L/min <= 10000.0 L/min last point"));
+}
+
 static void colours_when_asked(void)
 {
     struct pd_check check = sample();
@@ -144,6 +166,7 @@ void suite_check_table(void)
     CU_pSuite suite = CU_add_suite("check table", NULL, NULL);
 
     CU_ADD_TEST(suite, table_within_its_width);
+    CU_ADD_TEST(suite, long_figures_stand_apart);
     CU_ADD_TEST(suite, colours_when_asked);
     CU_ADD_TEST(suite, csv_of_the_lines);
     CU_ADD_TEST(suite, amounts);
