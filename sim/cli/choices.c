@@ -4,6 +4,7 @@
 #include "base/text.h"
 
 #include <string.h>
+#include <unistd.h>
 
 enum { SHOWN_MOST = 128 };
 
@@ -35,6 +36,28 @@ int choose_units(const struct usage *usage, enum pd_unit_system *units, const ch
         return usage_wrong(usage, "--units: got \"%s\", expected si or us", shown);
     }
     *units = value[0] == 'u' ? PD_UNITS_US : PD_UNITS_SI;
+    return PD_DONE;
+}
+
+int choose_file(const struct usage *usage, const char **file, const char *value)
+{
+    static const char *const inputs[] = {"site.csv", "pump.csv", "demand.csv", "profile.csv",
+                                         "supply.csv"};
+    const char *stroke = strrchr(value, '/');
+    const char *name = stroke != NULL ? stroke + 1 : value;
+
+    if (value[0] == '\0') {
+        return usage_wrong(usage, "-o: the name of the file is empty");
+    }
+    // what is there may be the very scenario
+    for (size_t i = 0; i < sizeof inputs / sizeof inputs[0]; i++) {
+        if (strcmp(name, inputs[i]) == 0 && access(value, F_OK) == 0) {
+            char shown[SHOWN_MOST];
+            pd_text_show(shown, sizeof shown, value);
+            return usage_wrong(usage, "-o: \"%s\" is a file of a scenario, name another", shown);
+        }
+    }
+    *file = value;
     return PD_DONE;
 }
 

@@ -19,6 +19,9 @@ int choose_scenario(const struct usage *usage, const char **scenario, const char
 int choose_set(const struct usage *usage, struct sets *sets, const char *value);
 int choose_units(const struct usage *usage, enum pd_unit_system *units, const char *value);
 
+/* The file to write, which must not be a file that a scenario is read from. */
+int choose_file(const struct usage *usage, const char **file, const char *value);
+
 /* Adds a strategy to the list of those chosen, which has room for all. */
 int choose_strategy(const struct usage *usage, const struct pd_strategy_kind **strategies,
                     size_t *count, const char *value);

@@ -41,15 +41,6 @@ struct request {
     struct pd_report_options report;
 };
 
-static int set_path(struct request *request, const char *value)
-{
-    if (value[0] == '\0') {
-        return usage_wrong(&usage, "-o: the name of the file is empty");
-    }
-    request->path = value;
-    return PD_DONE;
-}
-
 static int take(struct request *request, int found, const char *value)
 {
     struct pd_compare_options *compare = &request->report.compare;
@@ -62,7 +53,7 @@ static int take(struct request *request, int found, const char *value)
     case UNITS:
         return choose_units(&usage, &compare->units, value);
     case OUT:
-        return set_path(request, value);
+        return choose_file(&usage, &request->path, value);
     case SCRIPTS:
         request->scripts = value;
         return PD_DONE;

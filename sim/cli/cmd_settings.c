@@ -61,9 +61,7 @@ static int take(struct request *request, int found, const char *value)
     case UNITS:
         return choose_units(&usage, &settings->units, value);
     case OUT:
-        request->file = value;
-        return value[0] != '\0' ? PD_DONE
-                                : usage_wrong(&usage, "-o: the name of the file is empty");
+        return choose_file(&usage, &request->file, value);
     case OPTION_WORD:
         return choose_scenario(&usage, &request->scenario, value);
     default:
@@ -128,10 +126,9 @@ static void print_settings(const struct pd_scenario *scenario, const struct requ
     pd_text_show(shown, sizeof shown,
                  scenario->title[0] != '\0' ? scenario->title : scenario->folder);
     (void)printf("%s\n\n", shown);
-    pd_settings_write_table(stdout, settings, &request->settings,
-                            scenario->value[PD_WATER_TEMPERATURE]);
+    pd_settings_write_table(stdout, scenario, settings, &request->settings);
     (void)printf("\n");
-    pd_settings_write_reason(stdout, settings, units);
+    pd_settings_write_reason(stdout, scenario, settings, units);
     if (settings->preferred < settings->count) {
         (void)printf("\nthe preferred settings, for this program:\n");
         pd_setting_write_sets(stdout, scenario, &settings->setting[settings->preferred], units);

@@ -82,15 +82,6 @@ static int set_jobs(struct request *request, const char *value)
     return PD_DONE;
 }
 
-static int set_file(struct request *request, const char *value)
-{
-    if (value[0] == '\0') {
-        return usage_wrong(&usage, "-o: the name of the file is empty");
-    }
-    request->sweep.file = value;
-    return PD_DONE;
-}
-
 static int take(struct request *request, int found, const char *value)
 {
     struct pd_sweep_options *sweep = &request->sweep;
@@ -110,7 +101,7 @@ static int take(struct request *request, int found, const char *value)
         sweep->resume = true;
         return PD_DONE;
     case OUT:
-        return set_file(request, value);
+        return choose_file(&usage, &sweep->file, value);
     case OPTION_WORD:
         return choose_scenario(&usage, &request->scenario, value);
     default:

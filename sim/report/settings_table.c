@@ -40,7 +40,10 @@ static double stop_pressure(const void *record)
 
 static double run_on(const void *record)
 {
-    return ((const struct pd_setting *)record)->strategy.run_on;
+    const struct pd_strategy *strategy = &((const struct pd_setting *)record)->strategy;
+
+    // nor has it a run-on
+    return isnan(strategy->stop_pressure) ? strategy->run_on : (double)NAN;
 }
 
 static double precharge(const void *record)
@@ -53,6 +56,14 @@ static double tank(const void *record)
     const struct pd_setting *setting = record;
 
     return setting->found ? setting->tank : (double)NAN;
+}
+
+/* Where no tank will do, the one that the day is shown with. */
+static double tank_in_vain(const void *record)
+{
+    const struct pd_setting *setting = record;
+
+    return setting->found ? (double)NAN : setting->tank;
 }
 
 static double worst_hour(const void *record)
@@ -88,13 +99,17 @@ static const struct row setting_rows[] = {
     {"run-on", PD_KIND_TIME, run_on},
     {"precharge, water side drained", PD_KIND_PRESSURE, precharge},
     {"smallest tank of the list", PD_KIND_VOLUME, tank},
+    {"none will do; the day is that with", PD_KIND_VOLUME, tank_in_vain},
 };
+
+/* the label that has a currency behind it */
+#define COST_LABEL "cost of the day"
 
 static const struct row day_rows[] = {
     {"starts in the worst hour", PD_KIND_STARTS, worst_hour},
     {"starts in the day", PD_KIND_STARTS, starts},
     {"shortest run", PD_KIND_TIME, shortest_run},
-    {"cost of the day", PD_KIND_NUMBER, cost},
+    {COST_LABEL, PD_KIND_NUMBER, cost},
     {"lowest tap pressure", PD_KIND_PRESSURE, lowest_tap},
 };
 
@@ -109,6 +124,7 @@ static const struct row off_rows[] = {
 struct block {
     FILE *stream;
     enum pd_unit_system units;
+    const char *currency; /* "" for none */
     size_t count;
     const void *record[PD_STRATEGY_COUNT];
 };
@@ -123,13 +139,25 @@ static bool is_known(const struct block *block, const struct row *row)
     return false;
 }
 
+static void write_label(const struct block *block, const char *label)
+{
+    char text[LABEL_WIDTH + PD_CURRENCY_MOST];
+
+    if (strcmp(label, COST_LABEL) == 0 && block->currency[0] != '\0') {
+        (void)snprintf(text, sizeof text, "%s [%s]", label, block->currency);
+    } else {
+        (void)snprintf(text, sizeof text, "%s", label);
+    }
+    (void)fprintf(block->stream, "  %-*s", LABEL_WIDTH - 2, text);
+}
+
 static void write_rows(const struct block *block, const struct row *rows, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         if (!is_known(block, &rows[i])) {
             continue;
         }
-        (void)fprintf(block->stream, "  %-*s", LABEL_WIDTH - 2, rows[i].label);
+        write_label(block, rows[i].label);
         for (size_t j = 0; j < block->count; j++) {
             char cell[PD_AMOUNT_MOST] = "";
             if (block->record[j] != NULL) {
@@ -224,10 +252,14 @@ static void write_limits(const struct block *block, const struct pd_limits *limi
                   limits->shortest_run, tap, header);
 }
 
-void pd_settings_write_table(FILE *stream, const struct pd_settings *settings,
-                             const struct pd_settings_options *options, double temperature)
+void pd_settings_write_table(FILE *stream, const struct pd_scenario *scenario,
+                             const struct pd_settings *settings,
+                             const struct pd_settings_options *options)
 {
-    struct block block = {.stream = stream, .units = options->units, .count = settings->count};
+    struct block block = {.stream = stream,
+                          .units = options->units,
+                          .currency = scenario->currency,
+                          .count = settings->count};
     char warmth[PD_AMOUNT_MOST];
 
     (void)fprintf(stream, "%*s", LABEL_WIDTH, "");
@@ -235,7 +267,8 @@ void pd_settings_write_table(FILE *stream, const struct pd_settings *settings,
         (void)fprintf(stream, "%*s", CELL_WIDTH, settings->setting[i].strategy.kind->name);
         block.record[i] = &settings->setting[i];
     }
-    pd_amount_text(warmth, PD_KIND_TEMPERATURE, options->units, temperature);
+    pd_amount_text(warmth, PD_KIND_TEMPERATURE, options->units,
+                   scenario->value[PD_WATER_TEMPERATURE]);
     (void)fprintf(stream, "\nto set (precharge at %s)\n", warmth);
     write_rows(&block, setting_rows, COUNT(setting_rows));
     for (size_t i = 0; i < settings->count; i++) {
@@ -263,17 +296,19 @@ static const char *reason_words(enum pd_reason reason)
     return words[reason];
 }
 
-static void write_figures(FILE *stream, const struct pd_setting *setting, enum pd_unit_system units)
+static void write_figures(FILE *stream, const struct pd_setting *setting, const char *currency,
+                          enum pd_unit_system units)
 {
     char tap[PD_AMOUNT_MOST];
 
     pd_amount_text(tap, PD_KIND_PRESSURE, units, setting->day.lowest_tap_pressure);
-    (void)fprintf(stream, "%.2f a day, %d starts, taps never below %s, stands %d of %d",
-                  setting->day.cost, setting->day.starts, tap, setting->stands, (int)PD_OFF_COUNT);
+    (void)fprintf(stream, "%.2f%s%s a day, %d starts, taps never below %s, stands %d of %d",
+                  setting->day.cost, currency[0] != '\0' ? " " : "", currency, setting->day.starts,
+                  tap, setting->stands, (int)PD_OFF_COUNT);
 }
 
-void pd_settings_write_reason(FILE *stream, const struct pd_settings *settings,
-                              enum pd_unit_system units)
+void pd_settings_write_reason(FILE *stream, const struct pd_scenario *scenario,
+                              const struct pd_settings *settings, enum pd_unit_system units)
 {
     if (settings->preferred == settings->count) {
         (void)fprintf(stream, "none will do: with the usual settings and the largest tank\n");
@@ -295,7 +330,7 @@ void pd_settings_write_reason(FILE *stream, const struct pd_settings *settings,
         const struct pd_setting *setting = &settings->setting[i];
         (void)fprintf(stream, "  %-15s ", setting->strategy.kind->name);
         if (setting->found) {
-            write_figures(stream, setting, units);
+            write_figures(stream, setting, scenario->currency, units);
         } else {
             (void)fprintf(stream, "will not do with any tank: %s", setting->day.verdict);
         }

@@ -7,13 +7,14 @@
 #include <stdio.h>
 
 /* Settings, the day with them, and the day when things are off; strategies as columns, within 100
- * columns.  The options are those of the search; the temperature is the day's, K. */
-void pd_settings_write_table(FILE *stream, const struct pd_settings *settings,
-                             const struct pd_settings_options *options, double temperature);
+ * columns.  The options are those of the search. */
+void pd_settings_write_table(FILE *stream, const struct pd_scenario *scenario,
+                             const struct pd_settings *settings,
+                             const struct pd_settings_options *options);
 
 /* Which one is preferred and why, or why none will do. */
-void pd_settings_write_reason(FILE *stream, const struct pd_settings *settings,
-                              enum pd_unit_system units);
+void pd_settings_write_reason(FILE *stream, const struct pd_scenario *scenario,
+                              const struct pd_settings *settings, enum pd_unit_system units);
 
 /* Rows of site.csv for a setting, with their head and a remark. */
 void pd_setting_write_rows(FILE *stream, const struct pd_scenario *scenario,

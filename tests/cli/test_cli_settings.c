@@ -29,10 +29,23 @@ static void rows_for_an_editor_and_for_set(void)
     CU_ASSERT(program_ends("$P settings $S --strategy pressure-start --units us", 0, " gal\"\n"));
 }
 
+/* A slip of the hand must not replace the scenario by what was found for it. */
+static void scenario_is_not_overwritten(void)
+{
+    CU_ASSERT(program_ends("$P settings $S -o $S/site.csv", 2, "a file of a scenario"));
+    CU_ASSERT(program_ends("$P sweep $S --vary tank.volume=5,10L -o $S/demand.csv", 2,
+                           "a file of a scenario"));
+    CU_ASSERT(program_ends("$P compare $S --strategy pressure-start", 0, "starts"));
+}
+
 static void none_will_do(void)
 {
     CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=81 psi' -o $T/rows.csv", 1,
                            "none will do"));
+    CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=81 psi'", 1,
+                           "none will do; the day is that with"));
+    CU_ASSERT(
+        program_ends("$P settings $S --set energy.price=0.3EUR/kWh", 0, "cost of the day [EUR]"));
     CU_ASSERT(program_ends("ls $T", 0, "house\n"));
     CU_ASSERT(
         program_ends("$P settings $S --strategy pressure-start -o /proc/rows.csv", 5, "/proc"));
@@ -45,5 +58,6 @@ void suite_cli_settings(void)
 
     CU_ADD_TEST(suite, help_and_usage);
     CU_ADD_TEST(suite, rows_for_an_editor_and_for_set);
+    CU_ADD_TEST(suite, scenario_is_not_overwritten);
     CU_ADD_TEST(suite, none_will_do);
 }
