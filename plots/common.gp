@@ -13,8 +13,8 @@ set datafile missing NaN
 if (!exists("out")) out = ''
 
 # --- reading ---------------------------------------------------------------------------------
-# The first line of a file; NAME [UNIT] in it tells the unit.
-heads_of(file) = ','.system('head -n 1 '.file.' 2>/dev/null').','
+# The first line of a file; NAME [UNIT] in it tells the unit.  What `eval` is to see has no quotes.
+heads_of(file) = ','.system('head -n 1 '.file.' 2>/dev/null | tr -d "\047\042\134"').','
 unit_in(heads, name) = (at = strstrt(heads, ','.name.' ['), at == 0 ? '' : \
     (tail = heads[at + strlen(name) + 3 : *], tail[1 : strstrt(tail, ']') - 1]))
 # the whole head of a column, as column() and strcol() want it
@@ -25,7 +25,7 @@ value_of(text) = text eq '' ? NaN : text + 0
 # settings.csv: the strategies in their order, the title (the last column), the units; all of them
 # empty in a folder that has none
 settings_heads = heads_of('settings.csv')
-strategies = system("tail -n +2 settings.csv 2>/dev/null | cut -d , -f 1")
+strategies = system("tail -n +2 settings.csv 2>/dev/null | cut -d , -f 1 | grep -x '[a-z-]*'")
 strategy_count = words(strategies)
 commas = sum [i = 1 : strlen(settings_heads)] (settings_heads[i:i] eq ',' ? 1 : 0)
 settings_columns = commas - 1

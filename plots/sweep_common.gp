@@ -21,10 +21,11 @@ labels = sprintf('"starts in worst hour" "shortest run [s]" "lowest tap pressure
 strategies = ''
 first = ''
 rows = 0; leading = 0
-note(strategy) = strstrt(strategies.' ', ' '.strategy.' ') ? 0 : (strategies = strategies.' '.strategy, 0)
+note(strategy) = strstrt(strategies.' ', ' '.strategy.' ') || strstrt(strategy, "'") ? 0 : (strategies = strategies.' '.strategy, 0)
 follow(value) = (rows == 0 ? (first = value, 0) : 0, value eq first && rows == leading ? (leading = leading + 1) : 0, rows = rows + 1)
 look = "stats file using (note(strcol('strategy')), follow(strcol(1)), 0) nooutput"
 
-# values of a column as tic labels: those of every step-th of the rows that begin a new value
+# values of a column as tic labels: those of every step-th of the rows that begin a new value; a
+# quote would end the label
 tics = ''
-tic(value, place) = (tics = tics.(tics eq '' ? '' : ', ').sprintf('"%s" %d', value, place), 0)
+tic(value, place) = strstrt(value, '"') || strstrt(value, '\') ? 0 : (tics = tics.(tics eq '' ? '' : ', ').sprintf('"%s" %d', value, place), 0)

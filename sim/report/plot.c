@@ -142,6 +142,12 @@ static bool has_all(const struct work *work, char words[LINE_MOST])
     return true;
 }
 
+/* gnuplot takes a name that begins with `<` for a command to run. */
+static bool is_command(const char *name)
+{
+    return name[0] == '<';
+}
+
 static bool run_for_each(struct work *work, const char *script, char words[LINE_MOST],
                          struct pd_error *error)
 {
@@ -150,7 +156,8 @@ static bool run_for_each(struct work *work, const char *script, char words[LINE_
 
     for (size_t i = 0; pattern != NULL && i < work->files.count; i++) {
         const char *file = work->files.name[i];
-        if (fnmatch(pattern, file, 0) == 0 && !run_script(work, script, file, error)) {
+        bool fits = !is_command(file) && fnmatch(pattern, file, 0) == 0;
+        if (fits && !run_script(work, script, file, error)) {
             return false;
         }
     }

@@ -345,6 +345,7 @@ void suite_events(void)
     CU_ADD_TEST(suite, the_tank_runs_empty_and_fills);
     CU_ADD_TEST(suite, a_cistern_runs_empty_and_recovers);
     CU_ADD_TEST(suite, a_shallow_cistern_recovers_half_way);
+    CU_ADD_TEST(suite, an_empty_cistern_keeps_its_valve_shut);
     CU_ADD_TEST(suite, warm_gas_gives_its_heat_away);
     CU_ADD_TEST(suite, a_draw_takes_over_from_another);
     CU_ADD_TEST(suite, a_draw_opens_as_another_is_full);
