@@ -176,6 +176,23 @@ static double precharge_reference(const struct pd_plant *plant, const struct pd_
     return pd_plant_unboosted(plant, plant->lowest_supply, strategy->start_flow);
 }
 
+/* A start pressure that the pump cannot reach keeps it running, or starting, for ever. */
+void check_start(struct pd_check *check, const struct pd_plant *plant,
+                 const struct pd_strategy *strategy)
+{
+    check_add(check, &(struct pd_check_line){
+                         .level = PD_CHECK_FAIL,
+                         .strategy = strategy->kind->name,
+                         .what = "start pressure, under the static one",
+                         .kind = PD_KIND_PRESSURE,
+                         .found = strategy->start_pressure,
+                         .sense = PD_CHECK_AT_MOST,
+                         .limit = plant->lowest_supply + plant->pump.shutoff - 5 * CHECK_PSI,
+                         .source = "at least 5 psi under it; common practice, no source",
+                         .note = "the pump hardly gets above its own start pressure",
+                     });
+}
+
 void check_precharge(struct pd_check *check, const struct pd_plant *plant,
                      const struct pd_strategy *strategy)
 {
@@ -214,6 +231,12 @@ static bool chatters(const struct check_day *seen)
     return seen->result->ending == PD_ENDING_CHATTER;
 }
 
+/* Full of water, but too weak for what it is told to hold. */
+static bool is_out_of_reach(const struct check_day *seen)
+{
+    return !verdict_never_ran(seen->result) && seen->result->strategy.start_pressure >= seen->reach;
+}
+
 static bool runs_dry(const struct check_day *seen)
 {
     return seen->result->locked_out || seen->longest_dry > dry_grace;
@@ -250,12 +273,14 @@ static bool behaves(const struct check_day *seen)
 }
 
 static const struct behaviour behaviours[] = {
+    {is_out_of_reach, PD_CHECK_FAIL, "cannot reach its start",
+     "the start pressure is over what the pump gives at no flow on the lowest supply"},
     {chatters, PD_CHECK_FAIL, "chatters", "it starts and stops without end: settings or tank"},
     {runs_dry, PD_CHECK_FAIL, "runs dry",
-     "no water comes to the pump: guard.dry_run_time stops it"},
+     "no water comes to the pump: guard.dry_run_time is to stop it"},
     {never_starts, PD_CHECK_FAIL, "never starts", "the taps go short and nothing starts the pump"},
     {never_stops, PD_CHECK_FAIL, "never stops",
-     "a leak over the stop flow, or a start pressure that the pump does not reach"},
+     "a leak over the stop flow, or a stop pressure that the pump does not reach"},
     {moves_no_water, PD_CHECK_FAIL, "moves no water",
      "a dry supply, or a pump too weak to open the check valve"},
     {is_tripped, PD_CHECK_FAIL, "tripped by low suction", "the supply does not give what is drawn"},
@@ -356,6 +381,7 @@ void check_day(struct pd_check *check, const struct pd_plant *plant, const struc
     add_behaviour(check, seen, strategy);
     add_starts(check, plant, seen, strategy);
     add_times(check, plant, seen, strategy);
+    check_start(check, plant, &seen->result->strategy);
     check_precharge(check, plant, &seen->result->strategy);
     add_taps(check, plant, seen, strategy);
     add_suction(check, plant, seen, strategy);

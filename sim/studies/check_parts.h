@@ -35,6 +35,7 @@ struct check_day {
     double npsh_flow;    /* m3/s at the least margin; NAN without npsh_required */
     double longest_dry;  /* s on in one spell without flow and under the dry pressure */
     double lowest_inlet; /* Pa gauge at the inlet with the pump on; NAN if it never was */
+    double reach;        /* Pa gauge: the pump at shutoff on the day's lowest supply */
 };
 
 /* Simulates a day and watches it.  False and the error if it cannot be. */
@@ -44,6 +45,10 @@ bool check_day_run(struct pd_day *day, const struct pd_plant *plant,
 
 /* Lines about a strategy's day. */
 void check_day(struct pd_check *check, const struct pd_plant *plant, const struct check_day *seen);
+
+/* The line about the start pressure; none where it starts by flow. */
+void check_start(struct pd_check *check, const struct pd_plant *plant,
+                 const struct pd_strategy *strategy);
 
 /* The line about the precharge. */
 void check_precharge(struct pd_check *check, const struct pd_plant *plant,

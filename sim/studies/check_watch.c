@@ -117,7 +117,12 @@ bool check_day_run(struct pd_day *day, const struct pd_plant *plant,
         .bin = bins_reach * plant->pump.last_flow / BINS,
     };
 
-    *seen = (struct check_day){.result = result, .npsh_flow = NAN, .lowest_inlet = NAN};
+    *seen = (struct check_day){
+        .result = result,
+        .npsh_flow = NAN,
+        .lowest_inlet = NAN,
+        .reach = plant->lowest_supply + plant->pump.shutoff,
+    };
     watched.trace = look;
     watched.trace_context = &watch;
     watched.trace_every = look_every;

@@ -213,22 +213,6 @@ static void check_static(struct pd_check *check, const struct pd_plant *plant)
     check_add(check, &line);
 }
 
-/* A start pressure that the pump cannot reach keeps it running for ever. */
-static void check_start(struct pd_check *check, const struct pd_plant *plant,
-                        const struct pd_strategy *strategy)
-{
-    check_add(check, &(struct pd_check_line){
-                         .level = PD_CHECK_FAIL,
-                         .what = "start pressure, under the static one",
-                         .kind = PD_KIND_PRESSURE,
-                         .found = strategy->start_pressure,
-                         .sense = PD_CHECK_AT_MOST,
-                         .limit = check_shutoff_pressure(plant) - 5 * CHECK_PSI,
-                         .source = "at least 5 psi under it; common practice, no source",
-                         .note = "the pump hardly gets above its own start pressure",
-                     });
-}
-
 static bool quick_day(const struct pd_plant *plant, const struct pd_day_options *options,
                       struct pd_check *check, struct pd_quick_cycle *cycle, struct pd_error *error)
 {
@@ -245,10 +229,12 @@ static bool quick_day(const struct pd_plant *plant, const struct pd_day_options 
         check_running(check, cycle, &seen);
         check_cycle(check, plant, cycle);
         check_precharge(check, plant, &strategy);
-        // there is but one strategy here
-        check->line[check->count - 1].strategy = NULL;
         check_start(check, plant, &strategy);
         check_static(check, plant);
+        // there is but one strategy here
+        for (size_t i = 0; i < check->count; i++) {
+            check->line[i].strategy = NULL;
+        }
     }
     pd_day_free(day);
     return good;

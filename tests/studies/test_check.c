@@ -286,8 +286,12 @@ static void the_pump_through_the_day(void)
     const char *empty[] = {"supply.kind=cistern", "supply.pressure=",    "supply.level=1 m",
                            "supply.area=0.05 m2", "supply.refill=0 L/s", "supply.empty_level=0.9 m",
                            "day.warm_up=0 h"};
+    const char *high[] = {"pressure_start.start=10 bar"};
 
     CU_ASSERT(behaves(NULL, 0, "pressure-start", PD_CHECK_OK, "starts and stops"));
+    // it is full of water, so it does not run dry: it is asked for more than its shutoff head
+    CU_ASSERT(behaves(high, 1, "pressure-start", PD_CHECK_FAIL, "cannot reach its start"));
+    CU_ASSERT(line_of("start pressure, under")->level == PD_CHECK_FAIL);
     CU_ASSERT(behaves(cistern, 3, "flow-start", PD_CHECK_FAIL, "never starts"));
     CU_ASSERT(behaves(leak, 1, "pressure-start", PD_CHECK_FAIL, "never stops"));
     CU_ASSERT(behaves(strong, 1, "peak-only", PD_CHECK_OK, "pump not needed"));
