@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stdio.h>
 
-/* as many digits as the number has, up to four */
+/* as many digits as the number has: up to four, and all before the point */
 enum { FREE = -1 };
 
 struct habit {
@@ -55,9 +55,10 @@ void pd_amount_text(char text[PD_AMOUNT_MOST], enum pd_kind kind, enum pd_unit_s
 
     if (!isfinite(number)) {
         (void)snprintf(text, PD_AMOUNT_MOST, "-");
-    } else if (decimals == FREE) {
+    } else if (decimals == FREE && fabs(number) < 9999.5) {
         (void)snprintf(text, PD_AMOUNT_MOST, "%.4g%s%s", number, space, unit);
     } else {
+        decimals = decimals == FREE ? 0 : decimals;
         // what rounds to nothing is shown without a sign
         number = fabs(number) < 0.5 * pow(10, -decimals) ? 0 : number;
         (void)snprintf(text, PD_AMOUNT_MOST, "%.*f%s%s", decimals, number, space, unit);

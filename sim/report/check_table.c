@@ -8,7 +8,7 @@
 #include <string.h>
 
 /* Widths in characters; they add up to 100. */
-enum { LEVEL_WIDTH = 6, WHAT_WIDTH = 39, FOUND_WIDTH = 12, LIMIT_WIDTH = 15, SOURCE_WIDTH = 28 };
+enum { LEVEL_WIDTH = 6, WHAT_WIDTH = 38, FOUND_WIDTH = 12, LIMIT_WIDTH = 15, SOURCE_WIDTH = 29 };
 enum { LEFT_WIDTH = LEVEL_WIDTH + WHAT_WIDTH + FOUND_WIDTH + LIMIT_WIDTH, NOTE_WIDTH = 90 };
 
 const char *pd_check_level_name(enum pd_check_level level)

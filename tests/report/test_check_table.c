@@ -151,6 +151,10 @@ static void amounts(void)
     CU_ASSERT(same_text(text, "8.0 ft/s"));
     pd_amount_text(text, PD_KIND_TIME, PD_UNITS_SI, NAN);
     CU_ASSERT(same_text(text, "-"));
+    pd_amount_text(text, PD_KIND_STARTS, PD_UNITS_SI, 10422);
+    CU_ASSERT(same_text(text, "10422"));
+    pd_amount_text(text, PD_KIND_STARTS, PD_UNITS_SI, 11.08333);
+    CU_ASSERT(same_text(text, "11.08"));
     // every kind with a unit is shown in one that the program knows
     for (int kind = 0; kind < PD_KIND_COUNT; kind++) {
         for (int units = PD_UNITS_SI; units <= PD_UNITS_US; units++) {
