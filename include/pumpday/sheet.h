@@ -5,7 +5,8 @@
 
 #include <pumpday/day.h>
 
-/* Readings at one supply pressure, which stands still.  NAN: it does not happen. */
+/* Readings at one supply pressure, which stands still.  NAN: it does not happen, or between two
+ * pressures has no steady value. */
 struct pd_bench {
     double supply;       /* Pa gauge, the static gauge with the pump off and all taps shut */
     double rest;         /* Pa gauge, after the pump has run and stopped, just before a tap opens */

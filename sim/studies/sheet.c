@@ -13,6 +13,9 @@
 static const double begin_at = 600, charge_for = 120, open_for = 300, trickle_for = 7200;
 static const double rest_for = 180;
 
+/* Between two pressures the pump comes and goes with any tap: long enough for some cycles. */
+static const double cycles_for = 3600;
+
 /* A trickle is half of what stops the pump; a quarter of a tap where nothing does. */
 static const double trickle_of_stop = 0.5, trickle_of_tap = 0.25;
 
@@ -23,7 +26,7 @@ static const double look_every = 1; /* s; every event is looked at besides */
 
 /* When taps open and shut. */
 struct times {
-    double charge, one, one_shut, three, three_shut, trickle, trickle_shut;
+    double charge, charged, one, one_shut, three, three_shut, trickle, trickle_shut;
 };
 
 /* The test while it runs. */
@@ -31,6 +34,7 @@ struct watch {
     struct times times;
     struct pd_bench *bench;
     struct pd_trace_row last;
+    double first_start;   /* s, with the charging taps open; NAN if there was none */
     double volume;        /* m3 drawn since the tap was opened */
     double last_start;    /* s, with the present tap open; NAN before */
     bool started, closed; /* the first start and the first stop after it are on paper */
@@ -61,13 +65,20 @@ static double usual_tap(const struct pd_scenario *scenario)
     return middle;
 }
 
-static struct times times_for(const struct pd_strategy *strategy)
+static bool by_two_pressures(const struct pd_strategy *strategy)
+{
+    return !isnan(strategy->stop_pressure);
+}
+
+/* The charging taps are open for a while [s]. */
+static struct times times_for(const struct pd_strategy *strategy, double charging)
 {
     double gap = strategy->run_on + rest_for;
-    struct times times = {.charge = begin_at};
+    double open = by_two_pressures(strategy) ? cycles_for : open_for;
+    struct times times = {.charge = begin_at, .charged = begin_at + charging};
 
-    times.one = times.charge + charge_for + gap;
-    times.one_shut = times.one + open_for + gap;
+    times.one = times.charged + gap;
+    times.one_shut = times.one + open + gap;
     times.three = times.one_shut + gap;
     times.three_shut = times.three + open_for;
     times.trickle = times.three_shut + gap;
@@ -82,16 +93,16 @@ static struct pd_draw tap(double open, double shut, double flow)
 
 /* The scenario with a supply that stands still and the test's draws in place of the day's. */
 static bool make_bench(const struct pd_scenario *scenario, const struct pd_sheet *sheet,
-                       double supply, double weight, struct pd_scenario *bench)
+                       const struct times *times, double supply, double weight,
+                       struct pd_scenario *bench)
 {
-    struct times times = times_for(&sheet->strategy);
     bool is_main = scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_MAIN;
     double flow = sheet->tap_flow;
     struct pd_draw draws[] = {
-        tap(times.charge, times.charge + charge_for, 3 * flow),
-        tap(times.one, times.one_shut, flow),
-        tap(times.three, times.three_shut, 3 * flow),
-        tap(times.trickle, times.trickle_shut, sheet->trickle_flow),
+        tap(times->charge, times->charged, 3 * flow),
+        tap(times->one, times->one_shut, flow),
+        tap(times->three, times->three_shut, 3 * flow),
+        tap(times->trickle, times->trickle_shut, sheet->trickle_flow),
     };
 
     *bench = *scenario;
@@ -111,6 +122,16 @@ static bool make_bench(const struct pd_scenario *scenario, const struct pd_sheet
     }
     memcpy(bench->draws, draws, sizeof draws);
     return true;
+}
+
+/* The start of the pump by the charging taps. */
+static void watch_charging(struct watch *watch, const struct pd_trace_row *row)
+{
+    bool charging = row->time > watch->times.charge && row->time < watch->times.charged;
+
+    if (charging && isnan(watch->first_start) && row->pump_on && !watch->last.pump_on) {
+        watch->first_start = row->time;
+    }
 }
 
 /* From the opening of one tap to the start of the pump. */
@@ -190,6 +211,7 @@ static bool look(void *context, const struct pd_trace_row *row)
 {
     struct watch *watch = context;
 
+    watch_charging(watch, row);
     watch_opening(watch, row);
     watch_steady(watch, row);
     watch_stop(watch, row);
@@ -198,11 +220,19 @@ static bool look(void *context, const struct pd_trace_row *row)
     return true;
 }
 
-static bool run_bench(const struct pd_scenario *scenario, const struct pd_sheet *sheet,
-                      struct pd_day *day, const struct pd_day_options *options,
-                      struct pd_bench *bench, struct pd_error *error)
+/* Between two pressures these are of the moment at which one looked. */
+static void forget_steady(struct pd_bench *bench)
 {
-    struct watch watch = {.times = times_for(&sheet->strategy), .bench = bench, .last_start = NAN};
+    bench->one_tap_flow = NAN;
+    bench->one_tap_power = NAN;
+    bench->three_taps = NAN;
+    bench->run_on = NAN;
+}
+
+static bool run_bench(const struct pd_scenario *scenario, const struct pd_sheet *sheet,
+                      struct pd_day *day, const struct pd_day_options *options, struct watch *watch,
+                      struct pd_error *error)
+{
     struct pd_day_options watched = *options;
     struct pd_day_result result;
     struct pd_plant plant;
@@ -211,14 +241,53 @@ static bool run_bench(const struct pd_scenario *scenario, const struct pd_sheet 
         return false;
     }
     watched.trace = look;
-    watched.trace_context = &watch;
+    watched.trace_context = watch;
     watched.trace_every = look_every;
     bool good = pd_day_run(day, &plant, &sheet->strategy, &watched, &result, error);
     pd_plant_free(&plant);
-    // a gauge that goes up and down has no reading
-    if (watch.started && !bench->runs_on) {
-        bench->one_tap = NAN;
+    watch->bench->runs_on = watch->bench->runs_on && isnan(watch->bench->one_tap_cycle);
+    // a gauge that goes up and down has no reading, nor has what hangs on it
+    if (watch->started && !watch->bench->runs_on) {
+        watch->bench->one_tap = NAN;
+        if (by_two_pressures(&sheet->strategy)) {
+            forget_steady(watch->bench);
+        }
     }
+    return good;
+}
+
+static const struct pd_bench nothing_read = {
+    .rest = NAN,
+    .start = NAN,
+    .seconds = NAN,
+    .drawn = NAN,
+    .run_on = NAN,
+    .shutoff = NAN,
+    .one_tap_cycle = NAN,
+    .trickle_cycle = NAN,
+};
+
+/* The readings with the charging taps open for a while [s]; *start is that of the pump by them. */
+static bool read_bench(const struct pd_scenario *scenario, const struct pd_sheet *sheet,
+                       double charging, double weight, struct pd_day *day,
+                       const struct pd_day_options *options, struct pd_bench *bench, double *start,
+                       struct pd_error *error)
+{
+    double supply = bench->supply;
+    struct watch watch = {.times = times_for(&sheet->strategy, charging),
+                          .bench = bench,
+                          .first_start = NAN,
+                          .last_start = NAN};
+    struct pd_scenario test;
+
+    *bench = nothing_read;
+    bench->supply = supply;
+    if (!make_bench(scenario, sheet, &watch.times, supply, weight, &test)) {
+        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    }
+    bool good = run_bench(&test, sheet, day, options, &watch, error);
+    free(test.draws);
+    *start = watch.first_start;
     return good;
 }
 
@@ -227,25 +296,18 @@ static bool add_bench(const struct pd_scenario *scenario, double supply, double 
                       struct pd_sheet *sheet, struct pd_error *error)
 {
     struct pd_bench *bench = &sheet->bench[sheet->count++];
-    struct pd_scenario test;
+    double charging = charge_for;
+    double start = NAN;
 
-    *bench = (struct pd_bench){
-        .supply = supply,
-        .rest = NAN,
-        .start = NAN,
-        .seconds = NAN,
-        .drawn = NAN,
-        .run_on = NAN,
-        .shutoff = NAN,
-        .one_tap_cycle = NAN,
-        .trickle_cycle = NAN,
-    };
-    if (!make_bench(scenario, sheet, supply, weight, &test)) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    bench->supply = supply;
+    // draw until the pump starts, not on: it would stop at its pressure and the taps empty the tank
+    if (by_two_pressures(&sheet->strategy)) {
+        if (!read_bench(scenario, sheet, trickle_for, weight, day, options, bench, &start, error)) {
+            return false;
+        }
+        charging = isnan(start) ? charge_for : start - begin_at + look_every;
     }
-    bool good = run_bench(&test, sheet, day, options, bench, error);
-    free(test.draws);
-    return good;
+    return read_bench(scenario, sheet, charging, weight, day, options, bench, &start, error);
 }
 
 static bool fill(const struct pd_scenario *scenario, const struct pd_plant *plant,

@@ -108,6 +108,12 @@ static void odd_pumps(void)
     pd_scenario_free(&scenario);
     make(two, 2, "pressure-start");
     CU_ASSERT(near(sheet.bench[0].shutoff, 4.5e5, 1e-4));
+    // with all taps shut the gauge stays where the pump stopped
+    CU_ASSERT(near(sheet.bench[0].rest, 4.5e5, 0.02));
+    // Boyle: V p (1/start - 1/stop), all absolute, from where the gauge stood
+    double gas = sheet.tank * (sheet.strategy.precharge + 101325);
+    double given = gas * (1 / (3e5 + 101325) - 1 / (sheet.bench[0].rest + 101325));
+    CU_ASSERT(near(sheet.bench[0].drawn, given, 0.02));
     CU_ASSERT_FALSE(sheet.bench[0].runs_on);
     CU_ASSERT(sheet.bench[0].one_tap_cycle > sheet.bench[0].seconds / 2);
     CU_ASSERT_TRUE(isnan(sheet.bench[0].one_tap));
