@@ -27,7 +27,7 @@ struct pd_hour {
 /* How the day ended. */
 enum pd_ending {
     PD_ENDING_MIDNIGHT,
-    PD_ENDING_CHATTER /* too many events or starts; the figures hold up to `end_time` */
+    PD_ENDING_CHATTER /* too many events, starts or steps; the figures hold up to `end_time` */
 };
 
 /* What the integration cost. */
@@ -80,6 +80,7 @@ struct pd_trace_row {
 
 struct pd_day_options {
     double relative_tolerance; /* 1e-9 to 1e-3 */
+    long most_steps;           /* of the integrator; a day that needs more ends as chattering */
     double trace_every;        /* s; rows at these times and at each event; <= 0: no trace */
     double trace_from;         /* s after midnight; no rows before */
     double trace_to;           /* s after midnight, no rows after; <= 0: to the day's end */

@@ -15,12 +15,17 @@ static const double usual_tolerance = 1.0e-6;
  * the system chatters, and the day ends there. */
 static const long most_events_a_minute = 3000;
 
+/* Some four seconds of work.  A busy day takes 20000 steps; one whose header is nearly rigid rings
+ * after each of its thousands of starts, and takes up to 100 million. */
+static const long usual_most_steps = 10000000;
+
 /* How many steps may pass before the caller is asked whether to go on: some milliseconds. */
 static const long steps_between_questions = 4096;
 
 struct pd_day_options pd_day_default(void)
 {
-    return (struct pd_day_options){.relative_tolerance = usual_tolerance};
+    return (struct pd_day_options){.relative_tolerance = usual_tolerance,
+                                   .most_steps = usual_most_steps};
 }
 
 static bool rates(void *context, double time, const double *state, double *rate)
@@ -133,6 +138,7 @@ static void day_begin(struct pd_day *day)
     day->now = 0.0 - day->plant->warm_up;
     day->minute = day->now;
     day->minute_events = 0;
+    day->steps = 0;
     day->steps_since_question = 0;
     day->next_edge = 0;
     ledger_begin(day);
@@ -331,6 +337,7 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
         if (!advance(day, &over, error)) {
             return false;
         }
+        over = over || ++day->steps >= options->most_steps;
         if (!may_go_on(day)) {
             return pd_error_set(error, PD_OUTPUT_FAILED, NULL, 0, NULL, "interrupted");
         }

@@ -52,6 +52,7 @@ struct pd_day {
     bool rates_changed; /* since the last restart */
     double minute;      /* s: events are counted per simulated minute from here */
     long minute_events;
+    long steps;
     long steps_since_question;
     struct ledger ledger;
     struct pd_day_result result;

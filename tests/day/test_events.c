@@ -295,6 +295,21 @@ static void a_chattering_system_is_told(void)
     CU_ASSERT(fabs(result->balance_error) < 1e-4 * result->delivered + 1e-7);
 }
 
+/* A day that would need more steps than it may take is broken off, and told so. */
+static void too_many_steps_are_told(void)
+{
+    small_draw(&small, 1 * hour, 6 * litre_per_minute, 300);
+    small_draw(&small, 20 * hour, 6 * litre_per_minute, 300);
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_EQUAL(small.result.ending, PD_ENDING_MIDNIGHT);
+    long whole = small.result.effort.steps;
+    small.options.most_steps = whole / 2;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_EQUAL(small.result.ending, PD_ENDING_CHATTER);
+    CU_ASSERT(small.result.effort.steps >= whole / 3 && small.result.effort.steps < whole);
+    CU_ASSERT(small.result.end_time > 0 && small.result.end_time < 86400);
+}
+
 /* A run of a second and a rest of a second, for nothing: slow enough to be no chatter by the
  * minute, but no list of runs is long enough for a day of it. */
 static void a_full_list_of_runs_is_told(void)
@@ -353,6 +368,7 @@ void suite_events(void)
     CU_ADD_TEST(suite, the_supply_turns_as_a_draw_opens);
     CU_ADD_TEST(suite, events_at_midnight);
     CU_ADD_TEST(suite, a_chattering_system_is_told);
+    CU_ADD_TEST(suite, too_many_steps_are_told);
     CU_ADD_TEST(suite, a_full_list_of_runs_is_told);
     CU_ADD_TEST(suite, a_second_of_rest_is_no_chatter);
 }
