@@ -69,6 +69,14 @@ static void tell_never_stops(FILE *stream, const struct page *page, const struct
                 day->result.run_time / 3600);
 }
 
+static void tell_moves_no_water(FILE *stream, const struct page *page,
+                                const struct pd_report_day *day)
+{
+    (void)page;
+    (void)day;
+    (void)fputs("The pump ran without moving any water.", stream);
+}
+
 static void tell_locked_out(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
     (void)page;
@@ -124,6 +132,8 @@ static const struct reason reasons[] = {
      "Its start setting does not suit this supply, or the strategy does not."},
     {"never stops", tell_never_stops,
      "Look for a stop pressure that the pump cannot reach, or a leak or draw above the stop flow."},
+    {"moves no water", tell_moves_no_water,
+     "Look at the supply, and whether the start pressure is above what the pump can reach."},
     {"locked out", tell_locked_out, "Look at the supply and at the time of that guard."},
     {"suction trips", tell_suction_trips, "Look at the supply and the pipe to the pump."},
     {"poor suction", tell_poor_suction,
@@ -197,6 +207,24 @@ static void write_merits(FILE *stream, const struct page *page, const struct pd_
     (void)fputs("</p>\n", stream);
 }
 
+/* A main that a pump draws below the pressure of the air is told, whatever the verdict. */
+static void write_drawn_down(FILE *stream, const struct page *page, const struct pd_report_day *day)
+{
+    double low = day->result.lowest_suction_pressure;
+    char text[PAGE_TEXT_MOST];
+
+    if (page->scenario->value[PD_SUPPLY_KIND] != PD_SUPPLY_MAIN || !(low < 0)) {
+        return;
+    }
+    (void)fputs("<p>", stream);
+    html_format(stream, "Mind the suction: at the pump's inlet the pressure falls to %s, ",
+                page_quantity(text, page, PD_KIND_PRESSURE, low));
+    (void)fputs(
+        "below that of the air, where a leak lets dirt in. Ask the supplier of the main; look "
+        "at a wider pipe to the pump, or a break tank.</p>\n",
+        stream);
+}
+
 static void write_verdict(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
     // a sign and words, so that nothing hangs on colour
@@ -214,6 +242,7 @@ static void write_verdict(FILE *stream, const struct page *page, const struct pd
     } else {
         write_reasons(stream, page, day);
     }
+    write_drawn_down(stream, page, day);
     (void)fputs("</section>\n", stream);
 }
 

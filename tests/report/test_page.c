@@ -15,6 +15,7 @@ static struct pd_scenario scenario;
 static struct pd_plant plant;
 static struct pd_limits limits;
 static char text[MARKUP_TEXT_MOST];
+static double suction = 50e3; /* Pa gauge, the lowest of the three days */
 
 static void begin(void)
 {
@@ -43,6 +44,7 @@ static const char *written(struct page page, const char *verdict)
     for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
         struct pd_day_result result = sample_result();
         result.strategy.kind = pd_strategies[i];
+        result.lowest_suction_pressure = suction;
         days[i] = pd_report_day_for(&result, 1e-7, 100e3, i > 0, i > 0 ? "ok" : verdict);
     }
     page.scenario = &scenario;
@@ -111,9 +113,9 @@ static void figures_and_reasons_are_there(void)
 /* The words of pd_verdict: each gets a reason and where to look, not just its own words. */
 static void every_verdict_has_its_reason(void)
 {
-    static const char *const words[] = {"chatters",      "short-cycling", "over-pressure",
-                                        "never starts",  "never stops",   "locked out",
-                                        "suction trips", "poor suction",  "low taps"};
+    static const char *const words[] = {
+        "chatters",   "short-cycling", "over-pressure", "never starts", "never stops",
+        "locked out", "suction trips", "poor suction",  "low taps",     "moves no water"};
     char bare[64];
 
     for (size_t i = 0; i < COUNT(words); i++) {
@@ -125,6 +127,21 @@ static void every_verdict_has_its_reason(void)
     // words it does not know stay as they are
     CU_ASSERT(has(written((struct page){.units = PD_UNITS_SI}, "melts & burns"),
                   "<li>melts &amp; burns</li>"));
+}
+
+/* A main drawn below the pressure of the air is told, though no limit asks for it. */
+static void main_drawn_down_is_told(void)
+{
+    CU_ASSERT_PTR_NULL(strstr(written((struct page){.units = PD_UNITS_SI}, "ok"), "Mind the"));
+    suction = -20e3;
+    CU_ASSERT(strstr(written((struct page){.units = PD_UNITS_SI}, "ok"), "Mind the") != NULL);
+    CU_ASSERT(has(text, "falls to -20 kPa, below that of the air"));
+    CU_ASSERT(markup_is_balanced(text));
+    // a cistern below the pump is sucked from, as it must be
+    scenario.value[PD_SUPPLY_KIND] = PD_SUPPLY_CISTERN;
+    CU_ASSERT_PTR_NULL(strstr(written((struct page){.units = PD_UNITS_SI}, "ok"), "Mind the"));
+    scenario.value[PD_SUPPLY_KIND] = PD_SUPPLY_MAIN;
+    suction = 50e3;
 }
 
 /* 125 kPa = 18.1 psi: 1 psi = 6.894757 kPa (NIST SP 811, appendix B). */
@@ -190,6 +207,7 @@ void suite_page(void)
     CU_ADD_TEST(suite, nothing_is_fetched);
     CU_ADD_TEST(suite, figures_and_reasons_are_there);
     CU_ADD_TEST(suite, every_verdict_has_its_reason);
+    CU_ADD_TEST(suite, main_drawn_down_is_told);
     CU_ADD_TEST(suite, us_units_reach_the_words);
     CU_ADD_TEST(suite, foreign_text_stays_text);
     CU_ADD_TEST(suite, charts_are_images_with_words);
