@@ -1,8 +1,7 @@
 /* `pumpday check`: an installation against codes, motor tables and the practice of the trade. */
-#include "cli/choices.h"
 #include "cli/commands.h"
 #include "cli/interrupt.h"
-#include "cli/options.h"
+#include "cli/steps.h"
 
 #include "base/text.h"
 #include "report/amount.h"
@@ -12,9 +11,7 @@
 #include <pumpday/check.h>
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 enum { SHOWN_MOST = 128 };
 
@@ -84,8 +81,9 @@ struct request {
     struct pd_quick quick;
 };
 
-static int take(struct request *request, int found, const char *value)
+static int take(void *context, int found, const char *value)
 {
+    struct request *request = context;
     switch (found) {
     case STRATEGY:
         return choose_strategy(&usage, request->check.strategies, &request->check.strategy_count,
@@ -190,8 +188,9 @@ static int read_quick(struct request *request)
 }
 
 /* What --quick takes and a scenario tells by itself, and the other way round. */
-static int check_request(struct request *request)
+static int check_request(void *context)
 {
+    struct request *request = context;
     if (request->is_quick) {
         bool more = request->scenario != NULL || request->sets.count > 0 ||
                     request->check.strategy_count > 0;
@@ -209,36 +208,7 @@ static int check_request(struct request *request)
     return PD_DONE;
 }
 
-/* Reads the command line.  *wants_help is set where only help is asked for. */
-static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
-{
-    struct option_reader reader = option_reader_for(&usage, argc, argv);
-    const char *value;
-    int code = PD_DONE;
-
-    *request = (struct request){.check = pd_check_default()};
-    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
-        if (found == HELP) {
-            *wants_help = true;
-            return PD_DONE;
-        }
-        code = take(request, found, value);
-    }
-    return code == PD_DONE ? check_request(request) : code;
-}
-
-static bool go_on(void *context)
-{
-    (void)context;
-    return !interrupt_came();
-}
-
-static bool wants_colour(void)
-{
-    const char *none = getenv("NO_COLOR");
-
-    return isatty(STDOUT_FILENO) == 1 && (none == NULL || none[0] == '\0');
-}
+static const struct line_reader line = {&usage, HELP, take, check_request};
 
 /* Prints the lines; returns the exit code. */
 static int print_check(const struct request *request, const struct pd_check *check)
@@ -246,7 +216,7 @@ static int print_check(const struct request *request, const struct pd_check *che
     if (request->csv) {
         pd_check_write_csv(stdout, check, request->units);
     } else {
-        pd_check_write_table(stdout, check, request->units, wants_colour());
+        pd_check_write_table(stdout, check, request->units, colour_wanted());
         (void)printf("\n%zu of %zu lines fail, %zu warn.\n"
                      "caution: a check replaces neither measurement nor local codes; electrical "
                      "work, connections\n  to a main and back-flow protection belong to licensed "
@@ -256,40 +226,20 @@ static int print_check(const struct request *request, const struct pd_check *che
     return check->fails > 0 ? PD_VERDICT_FAILS : PD_DONE;
 }
 
-static int tell_error(const struct pd_error *error)
+static int run_scenario(const struct pd_scenario *scenario, const void *context)
 {
-    if (interrupt_came()) {
-        (void)fputs("pumpday: interrupted\n", stderr);
-        return interrupt_exit_code();
-    }
-    pd_error_print(stderr, error);
-    return (int)error->code;
-}
-
-static void print_title(const struct pd_scenario *scenario)
-{
-    char shown[SHOWN_MOST];
-
-    pd_text_show(shown, sizeof shown,
-                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
-    (void)printf("%s\n\n", shown);
-}
-
-static int run_scenario(const struct request *request)
-{
-    struct pd_scenario scenario;
+    const struct request *request = context;
     struct pd_error error = {.code = PD_DONE};
     struct pd_check check;
 
-    if (!read_scenario(request->scenario, &request->sets, &scenario)) {
-        return PD_BAD_INPUT;
+    if (!pd_check(scenario, &request->check, &check, &error)) {
+        return error_tell(&error);
     }
-    bool good = pd_check(&scenario, &request->check, &check, &error);
-    if (good && !request->csv) {
-        print_title(&scenario);
+    if (!request->csv) {
+        title_print(scenario);
+        (void)printf("\n");
     }
-    pd_scenario_free(&scenario);
-    return good ? print_check(request, &check) : tell_error(&error);
+    return print_check(request, &check);
 }
 
 static void print_amount(const char *before, enum pd_kind kind, enum pd_unit_system units,
@@ -333,7 +283,7 @@ static int run_quick(const struct request *request)
         if (error.code == PD_BAD_USAGE) {
             return usage_wrong(&usage, "%s", error.text);
         }
-        return tell_error(&error);
+        return error_tell(&error);
     }
     if (!request->csv) {
         print_cycle(request, &cycle);
@@ -343,17 +293,14 @@ static int run_quick(const struct request *request)
 
 int cmd_check(int argc, char **argv)
 {
-    struct request request;
-    bool wants_help = false;
-    int code = read_request(argc, argv, &request, &wants_help);
+    struct request request = {.check = pd_check_default()};
+    int code;
 
-    if (wants_help) {
-        return help_print(&usage);
-    }
-    if (code != PD_DONE) {
+    request.check.day.go_on = progress_go_on;
+    if (!line_read(&line, argc, argv, &request, &code)) {
         return code;
     }
-    request.check.day.go_on = go_on;
     interrupt_watch();
-    return request.is_quick ? run_quick(&request) : run_scenario(&request);
+    return request.is_quick ? run_quick(&request)
+                            : scenario_run(request.scenario, &request.sets, run_scenario, &request);
 }

@@ -1,8 +1,6 @@
 /* `pumpday compare`: the strategies side by side on one scenario. */
-#include "cli/choices.h"
 #include "cli/commands.h"
-#include "cli/interrupt.h"
-#include "cli/options.h"
+#include "cli/steps.h"
 
 #include "base/text.h"
 #include "report/table.h"
@@ -11,8 +9,6 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
-#include <unistd.h>
 
 enum { SHOWN_MOST = 128 };
 
@@ -75,8 +71,9 @@ static int set_folder(struct request *request, const char *value)
     return PD_DONE;
 }
 
-static int take(struct request *request, int found, const char *value)
+static int take(void *context, int found, const char *value)
 {
+    struct request *request = context;
     struct pd_compare_options *compare = &request->compare;
 
     switch (found) {
@@ -97,26 +94,14 @@ static int take(struct request *request, int found, const char *value)
     }
 }
 
-/* Reads the command line.  *wants_help is set where only help is asked for. */
-static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
+static int check_request(void *context)
 {
-    struct option_reader reader = option_reader_for(&usage, argc, argv);
-    const char *value;
-    int code = PD_DONE;
+    const struct request *request = context;
 
-    *request = (struct request){.compare = pd_compare_default()};
-    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
-        if (found == HELP) {
-            *wants_help = true;
-            return PD_DONE;
-        }
-        code = take(request, found, value);
-    }
-    if (code == PD_DONE && request->scenario == NULL) {
-        return usage_wrong(&usage, "which scenario? its folder is missing");
-    }
-    return code;
+    return scenario_needed(&usage, request->scenario);
 }
+
+static const struct line_reader line = {&usage, HELP, take, check_request};
 
 /* A value in the units asked for, with its unit. */
 static void print_quantity(const char *before, enum pd_kind kind, const char *unit_name, double si)
@@ -182,18 +167,10 @@ static void print_cautions(void)
                  "  boosting from a public main.\n");
 }
 
-static bool wants_colour(void)
-{
-    const char *none = getenv("NO_COLOR");
-
-    return isatty(STDOUT_FILENO) == 1 && (none == NULL || none[0] == '\0');
-}
-
 static void print_comparison(const struct pd_scenario *scenario, const struct request *request,
                              const struct pd_comparison *comparison)
 {
     struct pd_report_day days[PD_STRATEGY_COUNT];
-    char shown[SHOWN_MOST];
     enum pd_unit_system units = request->compare.units;
 
     for (size_t i = 0; i < comparison->count; i++) {
@@ -202,10 +179,9 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
                                     comparison->limits.tap_pressure, row->good, row->verdict);
         days[i].currency = scenario->currency;
     }
-    pd_text_show(shown, sizeof shown,
-                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
-    (void)printf("%s\n\n", shown);
-    pd_table_write(stdout, days, comparison->count, units, wants_colour());
+    title_print(scenario);
+    (void)printf("\n");
+    pd_table_write(stdout, days, comparison->count, units, colour_wanted());
     (void)printf("\n");
     print_endings(comparison);
     print_unfilled(comparison);
@@ -213,41 +189,18 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
     print_cautions();
 }
 
-/* Asked by the simulation now and then; says so on a terminal once it takes a while. */
-struct progress {
-    time_t begun;
-    bool told;
-};
-
-static bool go_on(void *context)
+static int run(const struct pd_scenario *scenario, const void *context)
 {
-    struct progress *progress = context;
-
-    if (!progress->told && isatty(STDERR_FILENO) == 1 && time(NULL) - progress->begun >= 2) {
-        progress->told = true;
-        (void)fputs("simulating...\n", stderr);
-    }
-    return !interrupt_came();
-}
-
-static int run(const struct pd_scenario *scenario, const struct request *request)
-{
-    struct progress progress = {.begun = time(NULL)};
+    const struct request *request = context;
+    struct progress progress = progress_begin();
     struct pd_comparison comparison;
     struct pd_error error = {.code = PD_DONE};
     struct pd_compare_options compare = request->compare;
 
-    compare.day.go_on = go_on;
+    compare.day.go_on = progress_go_on;
     compare.day.go_on_context = &progress;
-    interrupt_watch();
-    bool good = pd_compare(scenario, &compare, &comparison, &error);
-    if (!good && interrupt_came()) {
-        (void)fputs("pumpday: interrupted; no file was written\n", stderr);
-        return interrupt_exit_code();
-    }
-    if (!good) {
-        pd_error_print(stderr, &error);
-        return (int)error.code;
+    if (!pd_compare(scenario, &compare, &comparison, &error)) {
+        return error_tell(&error);
     }
     print_comparison(scenario, request, &comparison);
     pd_comparison_free(&comparison);
@@ -256,21 +209,10 @@ static int run(const struct pd_scenario *scenario, const struct request *request
 
 int cmd_compare(int argc, char **argv)
 {
-    struct request request;
-    struct pd_scenario scenario;
-    bool wants_help = false;
-    int code = read_request(argc, argv, &request, &wants_help);
+    struct request request = {.compare = pd_compare_default()};
+    int code;
 
-    if (wants_help) {
-        return help_print(&usage);
-    }
-    if (code != PD_DONE) {
-        return code;
-    }
-    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
-        return PD_BAD_INPUT;
-    }
-    code = run(&scenario, &request);
-    pd_scenario_free(&scenario);
-    return code;
+    return line_read(&line, argc, argv, &request, &code)
+               ? scenario_run(request.scenario, &request.sets, run, &request)
+               : code;
 }

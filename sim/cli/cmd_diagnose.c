@@ -1,8 +1,6 @@
 /* `pumpday diagnose`: the likely fault from what is seen on site. */
-#include "cli/choices.h"
 #include "cli/commands.h"
-#include "cli/interrupt.h"
-#include "cli/options.h"
+#include "cli/steps.h"
 
 #include "base/text.h"
 #include "report/diagnose_table.h"
@@ -12,8 +10,6 @@
 
 #include <math.h>
 #include <string.h>
-#include <time.h>
-#include <unistd.h>
 
 enum { SHOWN_MOST = 128 };
 
@@ -184,8 +180,9 @@ static int take_seen(struct request *request, const char *text)
     return code;
 }
 
-static int take(struct request *request, int found, const char *value)
+static int take(void *context, int found, const char *value)
 {
+    struct request *request = context;
     switch (found) {
     case SEEN:
         return take_seen(request, value);
@@ -208,8 +205,9 @@ static int take(struct request *request, int found, const char *value)
     }
 }
 
-static int check_request(struct request *request)
+static int check_request(void *context)
 {
+    struct request *request = context;
     const struct pd_seen *seen = &request->seen;
     bool steady = !isnan(seen->sign[PD_SIGN_ON]) || !isnan(seen->sign[PD_SIGN_OFF]);
 
@@ -234,61 +232,11 @@ static int check_request(struct request *request)
     return PD_DONE;
 }
 
-/* Reads the command line.  *wants_help is set where only help is asked for. */
-static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
-{
-    struct option_reader reader = option_reader_for(&usage, argc, argv);
-    const char *value;
-    int code = PD_DONE;
-
-    *request = (struct request){.units = PD_UNITS_SI, .seen = pd_seen_nothing()};
-    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
-        if (found == HELP) {
-            *wants_help = true;
-            return PD_DONE;
-        }
-        code = take(request, found, value);
-    }
-    return code == PD_DONE ? check_request(request) : code;
-}
-
-/* Asked by the simulation now and then; says so on a terminal once it takes a while. */
-struct progress {
-    time_t begun;
-    bool told;
-};
-
-static bool go_on(void *context)
-{
-    struct progress *progress = context;
-
-    if (!progress->told && isatty(STDERR_FILENO) == 1 && time(NULL) - progress->begun >= 2) {
-        progress->told = true;
-        (void)fputs("simulating...\n", stderr);
-    }
-    return !interrupt_came();
-}
+static const struct line_reader line = {&usage, HELP, take, check_request};
 
 static int tell_error(const struct pd_error *error)
 {
-    if (interrupt_came()) {
-        (void)fputs("pumpday: interrupted\n", stderr);
-        return interrupt_exit_code();
-    }
-    if (error->code == PD_BAD_USAGE) {
-        return usage_wrong(&usage, "%s", error->text);
-    }
-    pd_error_print(stderr, error);
-    return (int)error->code;
-}
-
-static void print_title(const struct pd_scenario *scenario)
-{
-    char shown[SHOWN_MOST];
-
-    pd_text_show(shown, sizeof shown,
-                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
-    (void)printf("%s\n", shown);
+    return error->code == PD_BAD_USAGE ? usage_wrong(&usage, "%s", error->text) : error_tell(error);
 }
 
 static int run_seen(const struct pd_scenario *scenario, const struct request *request,
@@ -300,7 +248,7 @@ static int run_seen(const struct pd_scenario *scenario, const struct request *re
     if (!pd_diagnose(scenario, request->strategies[0], &request->seen, day, &diagnosis, &error)) {
         return tell_error(&error);
     }
-    print_title(scenario);
+    title_print(scenario);
     pd_diagnosis_write(stdout, &diagnosis, &request->seen, request->units);
     (void)printf("caution: isolate before opening anything; electrical work belongs to licensed "
                  "trades.\n");
@@ -325,34 +273,29 @@ static int run_log(const struct pd_scenario *scenario, const struct request *req
     if (!good) {
         return tell_error(&error);
     }
-    print_title(scenario);
+    title_print(scenario);
     pd_log_fit_write(stdout, &fit, request->units);
     return PD_DONE;
 }
 
+static int run(const struct pd_scenario *scenario, const void *context)
+{
+    const struct request *request = context;
+    struct progress progress = progress_begin();
+    struct pd_day_options day = pd_day_default();
+
+    day.go_on = progress_go_on;
+    day.go_on_context = &progress;
+    return request->log != NULL ? run_log(scenario, request, &day)
+                                : run_seen(scenario, request, &day);
+}
+
 int cmd_diagnose(int argc, char **argv)
 {
-    struct request request;
-    struct pd_scenario scenario;
-    struct progress progress = {.begun = time(NULL)};
-    struct pd_day_options day = pd_day_default();
-    bool wants_help = false;
-    int code = read_request(argc, argv, &request, &wants_help);
+    struct request request = {.units = PD_UNITS_SI, .seen = pd_seen_nothing()};
+    int code;
 
-    if (wants_help) {
-        return help_print(&usage);
-    }
-    if (code != PD_DONE) {
-        return code;
-    }
-    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
-        return PD_BAD_INPUT;
-    }
-    day.go_on = go_on;
-    day.go_on_context = &progress;
-    interrupt_watch();
-    code = request.log != NULL ? run_log(&scenario, &request, &day)
-                               : run_seen(&scenario, &request, &day);
-    pd_scenario_free(&scenario);
-    return code;
+    return line_read(&line, argc, argv, &request, &code)
+               ? scenario_run(request.scenario, &request.sets, run, &request)
+               : code;
 }

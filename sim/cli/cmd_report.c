@@ -1,9 +1,7 @@
 /* `pumpday report`: one scenario compared, as a page for the client. */
-#include "cli/choices.h"
 #include "cli/commands.h"
-#include "cli/interrupt.h"
-#include "cli/options.h"
 #include "cli/scripts.h"
+#include "cli/steps.h"
 
 #include "base/text.h"
 
@@ -41,8 +39,9 @@ struct request {
     struct pd_report_options report;
 };
 
-static int take(struct request *request, int found, const char *value)
+static int take(void *context, int found, const char *value)
 {
+    struct request *request = context;
     struct pd_compare_options *compare = &request->report.compare;
 
     switch (found) {
@@ -64,48 +63,21 @@ static int take(struct request *request, int found, const char *value)
     }
 }
 
-/* Reads the command line.  *wants_help is set where only help is asked for. */
-static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
+static int check_request(void *context)
 {
-    struct option_reader reader = option_reader_for(&usage, argc, argv);
-    const char *value;
-    int code = PD_DONE;
+    const struct request *request = context;
 
-    *request = (struct request){.report = pd_report_default()};
-    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
-        if (found == HELP) {
-            *wants_help = true;
-            return PD_DONE;
-        }
-        code = take(request, found, value);
-    }
-    if (code == PD_DONE && request->scenario == NULL) {
-        return usage_wrong(&usage, "which scenario? its folder is missing");
-    }
-    if (code == PD_DONE && request->path == NULL) {
+    if (request->scenario != NULL && request->path == NULL) {
         return usage_wrong(&usage, "where to? name a file with -o");
     }
-    return code;
+    return scenario_needed(&usage, request->scenario);
 }
 
-static bool go_on(void *context)
-{
-    (void)context;
-    return !interrupt_came();
-}
+static const struct line_reader line = {&usage, HELP, take, check_request};
 
-static int tell_failure(const struct pd_error *error)
+static int run(const struct pd_scenario *scenario, const void *context)
 {
-    if (interrupt_came()) {
-        (void)fputs("pumpday: interrupted; no file was written\n", stderr);
-        return interrupt_exit_code();
-    }
-    pd_error_print(stderr, error);
-    return (int)error->code;
-}
-
-static int run(const struct pd_scenario *scenario, const struct request *request)
-{
+    const struct request *request = context;
     struct pd_report_options report = request->report;
     struct pd_error error = {.code = PD_DONE};
     char scripts[PD_PATH_MOST];
@@ -115,16 +87,15 @@ static int run(const struct pd_scenario *scenario, const struct request *request
     // scripts asked for by name must be there; without the program's own the page has no charts
     bool found = scripts_find(request->scripts, scripts, &error);
     if (!found && request->scripts != NULL) {
-        return tell_failure(&error);
+        return error_tell(&error);
     }
     error = (struct pd_error){.code = PD_DONE};
     report.scripts = found ? scripts : NULL;
     report.sets = request->sets.list;
     report.set_count = request->sets.count;
-    report.compare.day.go_on = go_on;
-    interrupt_watch();
+    report.compare.day.go_on = progress_go_on;
     if (!pd_report_write(scenario, &report, request->path, no_charts, &error)) {
-        return tell_failure(&error);
+        return error_tell(&error);
     }
     if (no_charts[0] != '\0') {
         (void)fprintf(stderr, "note: the page has no charts: %s\n", no_charts);
@@ -136,21 +107,10 @@ static int run(const struct pd_scenario *scenario, const struct request *request
 
 int cmd_report(int argc, char **argv)
 {
-    struct request request;
-    struct pd_scenario scenario;
-    bool wants_help = false;
-    int code = read_request(argc, argv, &request, &wants_help);
+    struct request request = {.report = pd_report_default()};
+    int code;
 
-    if (wants_help) {
-        return help_print(&usage);
-    }
-    if (code != PD_DONE) {
-        return code;
-    }
-    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
-        return PD_BAD_INPUT;
-    }
-    code = run(&scenario, &request);
-    pd_scenario_free(&scenario);
-    return code;
+    return line_read(&line, argc, argv, &request, &code)
+               ? scenario_run(request.scenario, &request.sets, run, &request)
+               : code;
 }

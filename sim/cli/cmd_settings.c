@@ -1,19 +1,11 @@
 /* `pumpday settings`: what to set for each strategy, and the smallest tank that will do. */
-#include "cli/choices.h"
 #include "cli/commands.h"
-#include "cli/interrupt.h"
-#include "cli/options.h"
+#include "cli/steps.h"
 
-#include "base/text.h"
 #include "report/one_file.h"
 #include "report/settings_table.h"
 
 #include <pumpday/settings.h>
-
-#include <time.h>
-#include <unistd.h>
-
-enum { SHOWN_MOST = 128 };
 
 enum { STRATEGY, SET, UNITS, OUT, HELP, OPTION_COUNT };
 
@@ -49,8 +41,9 @@ struct request {
     struct pd_settings_options settings;
 };
 
-static int take(struct request *request, int found, const char *value)
+static int take(void *context, int found, const char *value)
 {
+    struct request *request = context;
     struct pd_settings_options *settings = &request->settings;
 
     switch (found) {
@@ -69,63 +62,22 @@ static int take(struct request *request, int found, const char *value)
     }
 }
 
-/* Reads the command line.  *wants_help is set where only help is asked for. */
-static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
+static int check_request(void *context)
 {
-    struct option_reader reader = option_reader_for(&usage, argc, argv);
-    const char *value;
-    int code = PD_DONE;
+    const struct request *request = context;
 
-    *request = (struct request){.settings = pd_settings_default()};
-    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
-        if (found == HELP) {
-            *wants_help = true;
-            return PD_DONE;
-        }
-        code = take(request, found, value);
-    }
-    if (code == PD_DONE && request->scenario == NULL) {
-        return usage_wrong(&usage, "which scenario? its folder is missing");
-    }
-    return code;
+    return scenario_needed(&usage, request->scenario);
 }
 
-/* Asked by the simulation now and then; says so on a terminal once it takes a while. */
-struct progress {
-    time_t begun;
-    bool told;
-};
-
-static bool go_on(void *context)
-{
-    struct progress *progress = context;
-
-    if (!progress->told && isatty(STDERR_FILENO) == 1 && time(NULL) - progress->begun >= 2) {
-        progress->told = true;
-        (void)fputs("simulating...\n", stderr);
-    }
-    return !interrupt_came();
-}
-
-static int tell_error(const struct pd_error *error)
-{
-    if (interrupt_came()) {
-        (void)fputs("pumpday: interrupted; no file was written\n", stderr);
-        return interrupt_exit_code();
-    }
-    pd_error_print(stderr, error);
-    return (int)error->code;
-}
+static const struct line_reader line = {&usage, HELP, take, check_request};
 
 static void print_settings(const struct pd_scenario *scenario, const struct request *request,
                            const struct pd_settings *settings)
 {
     enum pd_unit_system units = request->settings.units;
-    char shown[SHOWN_MOST];
 
-    pd_text_show(shown, sizeof shown,
-                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
-    (void)printf("%s\n\n", shown);
+    title_print(scenario);
+    (void)printf("\n");
     pd_settings_write_table(stdout, scenario, settings, &request->settings);
     (void)printf("\n");
     pd_settings_write_reason(stdout, scenario, settings, units);
@@ -148,25 +100,25 @@ static int write_file(const struct pd_scenario *scenario, const struct request *
         return PD_DONE;
     }
     if (!pd_one_file_open(&outputs, request->file, &error)) {
-        return tell_error(&error);
+        return error_tell(&error);
     }
     pd_setting_write_rows(outputs.file[0].stream, scenario, &settings->setting[settings->preferred],
                           request->settings.units);
-    return pd_outputs_commit(&outputs, &error) ? PD_DONE : tell_error(&error);
+    return pd_outputs_commit(&outputs, &error) ? PD_DONE : error_tell(&error);
 }
 
-static int run(const struct pd_scenario *scenario, const struct request *request)
+static int run(const struct pd_scenario *scenario, const void *context)
 {
-    struct progress progress = {.begun = time(NULL)};
+    const struct request *request = context;
+    struct progress progress = progress_begin();
     struct pd_settings_options watched = request->settings;
     struct pd_settings settings;
     struct pd_error error = {.code = PD_DONE};
 
-    watched.day.go_on = go_on;
+    watched.day.go_on = progress_go_on;
     watched.day.go_on_context = &progress;
-    interrupt_watch();
     if (!pd_settings_find(scenario, &watched, &settings, &error)) {
-        return tell_error(&error);
+        return error_tell(&error);
     }
     print_settings(scenario, request, &settings);
     if (settings.preferred == settings.count) {
@@ -180,21 +132,10 @@ static int run(const struct pd_scenario *scenario, const struct request *request
 
 int cmd_settings(int argc, char **argv)
 {
-    struct request request;
-    struct pd_scenario scenario;
-    bool wants_help = false;
-    int code = read_request(argc, argv, &request, &wants_help);
+    struct request request = {.settings = pd_settings_default()};
+    int code;
 
-    if (wants_help) {
-        return help_print(&usage);
-    }
-    if (code != PD_DONE) {
-        return code;
-    }
-    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
-        return PD_BAD_INPUT;
-    }
-    code = run(&scenario, &request);
-    pd_scenario_free(&scenario);
-    return code;
+    return line_read(&line, argc, argv, &request, &code)
+               ? scenario_run(request.scenario, &request.sets, run, &request)
+               : code;
 }

@@ -1,8 +1,6 @@
 /* `pumpday sheet`: a commissioning sheet to print and take along. */
-#include "cli/choices.h"
 #include "cli/commands.h"
-#include "cli/interrupt.h"
-#include "cli/options.h"
+#include "cli/steps.h"
 
 #include "base/text.h"
 #include "report/one_file.h"
@@ -68,8 +66,9 @@ static int set_file(struct request *request, const char *value)
     return PD_DONE;
 }
 
-static int take(struct request *request, int found, const char *value)
+static int take(void *context, int found, const char *value)
 {
+    struct request *request = context;
     switch (found) {
     case STRATEGY:
         return choose_strategy(&usage, request->strategies, &request->strategy_count, value);
@@ -86,8 +85,9 @@ static int take(struct request *request, int found, const char *value)
     }
 }
 
-static int check_request(const struct request *request)
+static int check_request(void *context)
 {
+    const struct request *request = context;
     if (request->scenario == NULL) {
         return usage_wrong(&usage, "which scenario? its folder is missing");
     }
@@ -97,39 +97,7 @@ static int check_request(const struct request *request)
     return PD_DONE;
 }
 
-/* Reads the command line.  *wants_help is set where only help is asked for. */
-static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
-{
-    struct option_reader reader = option_reader_for(&usage, argc, argv);
-    const char *value;
-    int code = PD_DONE;
-
-    *request = (struct request){.units = PD_UNITS_SI};
-    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
-        if (found == HELP) {
-            *wants_help = true;
-            return PD_DONE;
-        }
-        code = take(request, found, value);
-    }
-    return code == PD_DONE ? check_request(request) : code;
-}
-
-static bool go_on(void *context)
-{
-    (void)context;
-    return !interrupt_came();
-}
-
-static int tell_error(const struct pd_error *error)
-{
-    if (interrupt_came()) {
-        (void)fputs("pumpday: interrupted; no file was written\n", stderr);
-        return interrupt_exit_code();
-    }
-    pd_error_print(stderr, error);
-    return (int)error->code;
-}
+static const struct line_reader line = {&usage, HELP, take, check_request};
 
 static int write_sheet(const struct request *request, const struct sheet_content *content)
 {
@@ -141,7 +109,7 @@ static int write_sheet(const struct request *request, const struct sheet_content
         return PD_DONE;
     }
     if (!pd_one_file_open(&outputs, request->file, &error)) {
-        return tell_error(&error);
+        return error_tell(&error);
     }
     if (is_page(request->file)) {
         sheet_write_html(outputs.file[0].stream, content);
@@ -149,23 +117,23 @@ static int write_sheet(const struct request *request, const struct sheet_content
         sheet_write_text(outputs.file[0].stream, content);
     }
     if (!pd_outputs_commit(&outputs, &error)) {
-        return tell_error(&error);
+        return error_tell(&error);
     }
     (void)printf("wrote %s\n", request->file);
     return PD_DONE;
 }
 
-static int run(const struct pd_scenario *scenario, const struct request *request)
+static int run(const struct pd_scenario *scenario, const void *context)
 {
+    const struct request *request = context;
     struct pd_day_options day = pd_day_default();
     struct pd_sheet sheet;
     struct sheet_content content;
     struct pd_error error = {.code = PD_DONE};
 
-    day.go_on = go_on;
-    interrupt_watch();
+    day.go_on = progress_go_on;
     if (!pd_sheet_make(scenario, request->strategies[0], &day, &sheet, &error)) {
-        return tell_error(&error);
+        return error_tell(&error);
     }
     sheet_content_fill(&content, scenario, &sheet, request->units);
     return write_sheet(request, &content);
@@ -173,21 +141,10 @@ static int run(const struct pd_scenario *scenario, const struct request *request
 
 int cmd_sheet(int argc, char **argv)
 {
-    struct request request;
-    struct pd_scenario scenario;
-    bool wants_help = false;
-    int code = read_request(argc, argv, &request, &wants_help);
+    struct request request = {.units = PD_UNITS_SI};
+    int code;
 
-    if (wants_help) {
-        return help_print(&usage);
-    }
-    if (code != PD_DONE) {
-        return code;
-    }
-    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
-        return PD_BAD_INPUT;
-    }
-    code = run(&scenario, &request);
-    pd_scenario_free(&scenario);
-    return code;
+    return line_read(&line, argc, argv, &request, &code)
+               ? scenario_run(request.scenario, &request.sets, run, &request)
+               : code;
 }

@@ -1,8 +1,7 @@
 /* `pumpday sweep`: every combination of some items' values under every strategy. */
-#include "cli/choices.h"
 #include "cli/commands.h"
 #include "cli/interrupt.h"
-#include "cli/options.h"
+#include "cli/steps.h"
 
 #include "base/text.h"
 #include "report/sweep_table.h"
@@ -82,8 +81,9 @@ static int set_jobs(struct request *request, const char *value)
     return PD_DONE;
 }
 
-static int take(struct request *request, int found, const char *value)
+static int take(void *context, int found, const char *value)
 {
+    struct request *request = context;
     struct pd_sweep_options *sweep = &request->sweep;
 
     switch (found) {
@@ -109,8 +109,9 @@ static int take(struct request *request, int found, const char *value)
     }
 }
 
-static int check_request(const struct request *request)
+static int check_request(void *context)
 {
+    const struct request *request = context;
     if (request->scenario == NULL) {
         return usage_wrong(&usage, "which scenario? its folder is missing");
     }
@@ -123,33 +124,16 @@ static int check_request(const struct request *request)
     return PD_DONE;
 }
 
-/* Reads the command line.  *wants_help is set where only help is asked for. */
-static int read_request(int argc, char **argv, struct request *request, bool *wants_help)
-{
-    struct option_reader reader = option_reader_for(&usage, argc, argv);
-    const char *value;
-    int code = PD_DONE;
-
-    *request = (struct request){.sweep = pd_sweep_default()};
-    request->sweep.varied = request->varied;
-    for (int found; code == PD_DONE && (found = option_next(&reader, &value)) != OPTION_END;) {
-        if (found == HELP) {
-            *wants_help = true;
-            return PD_DONE;
-        }
-        code = take(request, found, value);
-    }
-    return code == PD_DONE ? check_request(request) : code;
-}
+static const struct line_reader line = {&usage, HELP, take, check_request};
 
 /* How far the sweep is, told on a terminal. */
-struct progress {
+struct sweep_progress {
     time_t begun, told;
     size_t first; /* combinations that were there already */
     bool has_first, shows;
 };
 
-static void show_progress(struct progress *progress, size_t done, size_t total, time_t now)
+static void show_progress(struct sweep_progress *progress, size_t done, size_t total, time_t now)
 {
     double each = (double)(now - progress->begun) / (double)(done - progress->first);
     long left = (long)(each * (double)(total - done) + 0.5);
@@ -162,7 +146,7 @@ static void show_progress(struct progress *progress, size_t done, size_t total, 
 
 static void tell_progress(void *context, size_t done, size_t total)
 {
-    struct progress *progress = context;
+    struct sweep_progress *progress = context;
     time_t now = time(NULL);
 
     if (!progress->has_first) {
@@ -176,17 +160,11 @@ static void tell_progress(void *context, size_t done, size_t total)
 }
 
 /* Leaves a clean line for what is printed next. */
-static void end_progress(const struct progress *progress)
+static void end_progress(const struct sweep_progress *progress)
 {
     if (progress->shows && progress->told != progress->begun) {
         (void)fprintf(stderr, "\r%60s\r", "");
     }
-}
-
-static bool go_on(void *context)
-{
-    (void)context;
-    return !interrupt_came();
 }
 
 static int tell_interrupt(const struct pd_sweep_options *sweep,
@@ -199,19 +177,19 @@ static int tell_interrupt(const struct pd_sweep_options *sweep,
     return interrupt_exit_code();
 }
 
-static int run(const struct pd_scenario *scenario, const struct request *request)
+static int run(const struct pd_scenario *scenario, const void *context)
 {
-    struct progress progress = {.begun = time(NULL), .shows = isatty(STDERR_FILENO) == 1};
+    const struct request *request = context;
+    struct sweep_progress progress = {.begun = time(NULL), .shows = isatty(STDERR_FILENO) == 1};
     struct pd_sweep_options sweep = request->sweep;
     struct pd_sweep_totals totals;
     struct pd_error error = {.code = PD_DONE};
     char shown[SHOWN_MOST];
 
     progress.told = progress.begun;
-    sweep.day.go_on = go_on;
+    sweep.day.go_on = progress_go_on;
     sweep.progress = tell_progress;
     sweep.progress_context = &progress;
-    interrupt_watch();
     bool good = pd_sweep(scenario, &sweep, &totals, &error);
     end_progress(&progress);
     if (!good && interrupt_came() && error.code == PD_SOLVER_FAILED) {
@@ -235,21 +213,11 @@ static int run(const struct pd_scenario *scenario, const struct request *request
 
 int cmd_sweep(int argc, char **argv)
 {
-    struct request request;
-    struct pd_scenario scenario;
-    bool wants_help = false;
-    int code = read_request(argc, argv, &request, &wants_help);
+    struct request request = {.sweep = pd_sweep_default()};
+    int code;
 
-    if (wants_help) {
-        return help_print(&usage);
-    }
-    if (code != PD_DONE) {
-        return code;
-    }
-    if (!read_scenario(request.scenario, &request.sets, &scenario)) {
-        return PD_BAD_INPUT;
-    }
-    code = run(&scenario, &request);
-    pd_scenario_free(&scenario);
-    return code;
+    request.sweep.varied = request.varied;
+    return line_read(&line, argc, argv, &request, &code)
+               ? scenario_run(request.scenario, &request.sets, run, &request)
+               : code;
 }

@@ -9,7 +9,6 @@
 #include <fcntl.h>
 #include <signal.h>
 #include <string.h>
-#include <unistd.h>
 
 static const struct command commands[] = {
     {"compare", "simulate a day under each strategy and put them side by side", cmd_compare},

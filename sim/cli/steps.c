@@ -1,0 +1,95 @@
+#include "cli/steps.h"
+
+#include "cli/interrupt.h"
+
+#include "base/text.h"
+
+#include <stdlib.h>
+#include <unistd.h>
+
+/* a simulation that takes longer than this is told of */
+static const double patience = 2; /* s */
+
+enum { SHOWN_MOST = 128 };
+
+bool line_read(const struct line_reader *reader, int argc, char **argv, void *request, int *code)
+{
+    struct option_reader options = option_reader_for(reader->usage, argc, argv);
+    const char *value;
+
+    *code = PD_DONE;
+    for (int found; *code == PD_DONE && (found = option_next(&options, &value)) != OPTION_END;) {
+        if (found == reader->help) {
+            *code = help_print(reader->usage);
+            return false;
+        }
+        *code = reader->take(request, found, value);
+    }
+    if (*code == PD_DONE && reader->check != NULL) {
+        *code = reader->check(request);
+    }
+    return *code == PD_DONE;
+}
+
+int scenario_needed(const struct usage *usage, const char *scenario)
+{
+    return scenario != NULL ? PD_DONE : usage_wrong(usage, "which scenario? its folder is missing");
+}
+
+int scenario_run(const char *folder, const struct sets *sets,
+                 int (*run)(const struct pd_scenario *scenario, const void *request),
+                 const void *request)
+{
+    struct pd_scenario scenario;
+
+    if (!read_scenario(folder, sets, &scenario)) {
+        return PD_BAD_INPUT;
+    }
+    interrupt_watch();
+    int code = run(&scenario, request);
+    pd_scenario_free(&scenario);
+    return code;
+}
+
+struct progress progress_begin(void)
+{
+    return (struct progress){.begun = time(NULL)};
+}
+
+bool progress_go_on(void *context)
+{
+    struct progress *progress = context;
+
+    if (progress != NULL && !progress->told && isatty(STDERR_FILENO) == 1 &&
+        difftime(time(NULL), progress->begun) >= patience) {
+        progress->told = true;
+        (void)fputs("simulating...\n", stderr);
+    }
+    return !interrupt_came();
+}
+
+int error_tell(const struct pd_error *error)
+{
+    if (interrupt_came()) {
+        (void)fputs("pumpday: interrupted; no file was written\n", stderr);
+        return interrupt_exit_code();
+    }
+    pd_error_print(stderr, error);
+    return (int)error->code;
+}
+
+void title_print(const struct pd_scenario *scenario)
+{
+    char shown[SHOWN_MOST];
+
+    pd_text_show(shown, sizeof shown,
+                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
+    (void)printf("%s\n", shown);
+}
+
+bool colour_wanted(void)
+{
+    const char *none = getenv("NO_COLOR");
+
+    return isatty(STDOUT_FILENO) == 1 && (none == NULL || none[0] == '\0');
+}

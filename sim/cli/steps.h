@@ -1,0 +1,50 @@
+/* The steps that commands share: reading the line, reading the scenario, going on or being
+ * interrupted, telling what failed. */
+#ifndef PUMPDAY_CLI_STEPS_H
+#define PUMPDAY_CLI_STEPS_H
+
+#include "cli/choices.h"
+
+#include <time.h>
+
+/* How a command reads its line: `take` gets each option or word, `check` the whole at the end
+ * (NULL: nothing to check).  Both return an exit code and have told what is wrong. */
+struct line_reader {
+    const struct usage *usage;
+    int help; /* place of --help among the options */
+    int (*take)(void *request, int found, const char *value);
+    int (*check)(void *request);
+};
+
+/* Reads a command line into a request.  False: there is nothing more to do, and *code is the exit
+ * code; help has been printed, or what is wrong has been told. */
+bool line_read(const struct line_reader *reader, int argc, char **argv, void *request, int *code);
+
+/* Tells that the scenario's folder is missing, if it is; returns an exit code. */
+int scenario_needed(const struct usage *usage, const char *scenario);
+
+/* Reads a scenario with its overrides, runs a function on it, and frees it; returns the exit code.
+ */
+int scenario_run(const char *folder, const struct sets *sets,
+                 int (*run)(const struct pd_scenario *scenario, const void *request),
+                 const void *request);
+
+/* The go_on function of days: false once an interrupt has come.  Its context is a struct progress,
+ * which says on a terminal that a simulation takes a while; or NULL, and nothing is said. */
+struct progress {
+    time_t begun;
+    bool told;
+};
+struct progress progress_begin(void);
+bool progress_go_on(void *context);
+
+/* Tells an error, or that there was an interrupt; returns the exit code. */
+int error_tell(const struct pd_error *error);
+
+/* Prints the scenario's title, or its folder where it has none, and a newline. */
+void title_print(const struct pd_scenario *scenario);
+
+/* Standard output is a terminal, and NO_COLOR is not set. */
+bool colour_wanted(void);
+
+#endif
