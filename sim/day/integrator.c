@@ -28,15 +28,15 @@
  * have no share either; a flow that creeps for hours adds up to more than its own noise lets one
  * expect. */
 static const struct {
-    double share, constant;
+    double share, constant, rigid; /* rigid: times the constant where no tank gives way */
 } allowed[WATCHED_COUNT] = {
-    [AT_SPEED] = {1.0, 1.0},        /* of full speed */
-    [AT_FLOW] = {1.0, 2.0e-4},      /* m3/s; 12 L/min */
-    [AT_PRESSURE] = {0.0, 3.0e4},   /* Pa */
-    [AT_TEMPERATURE] = {1.0, 30.0}, /* K */
-    [AT_LEVEL] = {1.0, 0.1},        /* m */
-    [AT_SUPPLIED] = {0.0, 3.0e-3},  /* m3 */
-    [AT_DELIVERED] = {0.0, 3.0e-3}, /* m3 */
+    [AT_SPEED] = {1.0, 1.0, 1.0},        /* of full speed */
+    [AT_FLOW] = {1.0, 2.0e-4, 10.0},     /* m3/s; 12 L/min */
+    [AT_PRESSURE] = {0.0, 3.0e4, 100.0}, /* Pa */
+    [AT_TEMPERATURE] = {1.0, 30.0, 1.0}, /* K */
+    [AT_LEVEL] = {1.0, 0.1, 1.0},        /* m */
+    [AT_SUPPLIED] = {0.0, 3.0e-3, 1.0},  /* m3 */
+    [AT_DELIVERED] = {0.0, 3.0e-3, 1.0}, /* m3 */
 };
 
 /* An open valve with little flow lets the service pipe and the header ring with hardly any damping,
@@ -61,6 +61,7 @@ struct integrator {
     double relative_tolerance;
     double distances[SURFACES_MOST];
     double stop;
+    bool rigid;
     int order;                       /* most that the segment may use */
     long segment_steps;              /* since it began */
     double returned;                 /* time last given back */
@@ -101,7 +102,8 @@ static int weights(N_Vector state, N_Vector weight, void *user)
     double per_tolerance = 1.0 / integrator->relative_tolerance;
 
     for (int i = 0; i < WATCHED_COUNT; i++) {
-        w[i] = per_tolerance / (allowed[i].share * fabs(y[i]) + allowed[i].constant);
+        double constant = allowed[i].constant * (integrator->rigid ? allowed[i].rigid : 1.0);
+        w[i] = per_tolerance / (allowed[i].share * fabs(y[i]) + constant);
     }
     for (int i = WATCHED_COUNT; i < STATE_COUNT; i++) {
         w[i] = 1.0;
@@ -306,8 +308,10 @@ static bool begin(struct integrator *integrator, double time, const double state
            CVodeSetMaxOrd(integrator->cvode, order) == CV_SUCCESS;
 }
 
-bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT])
+bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT],
+                        bool rigid)
 {
+    integrator->rigid = rigid;
     return begin(integrator, time, state, usual_order, 0.0);
 }
 

@@ -54,8 +54,10 @@ static void look(struct integrator *integrator, double time, const double *state
     integrator->counts.root_calls++;
 }
 
-bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT])
+bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT],
+                        bool rigid)
 {
+    (void)rigid;
     integrator->counts.restarts++;
     integrator->time = time;
     memcpy(integrator->state, state, sizeof integrator->state);
