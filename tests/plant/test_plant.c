@@ -240,8 +240,8 @@ static void the_warm_up_repeats_the_evening(void)
     pd_plant_free(&plant);
 }
 
-/* With points at 00:00 and at 24:00 the line of the day begins at the first; the other only ends the
- * line of the day before. */
+/* With points at 00:00 and at 24:00 the line of the day begins at the first; the other only ends
+ * the line of the day before. */
 static void samples_at_both_midnights(void)
 {
     struct pd_sample supply[] = {{0, 2e5}, {12 * hour, 3e5}, {24 * hour, 1e5}};
