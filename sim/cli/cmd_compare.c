@@ -156,6 +156,22 @@ static void print_unfilled(const struct pd_comparison *comparison)
     }
 }
 
+/* Under the pressure of the air a pipe from a public main may take in what lies around it. */
+static void print_suction(const struct pd_scenario *scenario,
+                          const struct pd_comparison *comparison)
+{
+    bool main_supply = (enum pd_supply_kind)scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_MAIN;
+
+    for (size_t i = 0; main_supply && i < comparison->count; i++) {
+        const struct pd_day_result *day = &comparison->row[i].result;
+        if (day->lowest_suction_pressure < 0) {
+            (void)printf("note: %s draws the pipe from the main below the pressure of the air; see "
+                         "`pumpday check`.\n",
+                         day->strategy.kind->name);
+        }
+    }
+}
+
 static void print_cautions(void)
 {
     (void)printf("caution: a simulation replaces neither measurement nor judgement. Set a tank's "
@@ -185,6 +201,7 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
     (void)printf("\n");
     print_endings(comparison);
     print_unfilled(comparison);
+    print_suction(scenario, comparison);
     print_limits(&comparison->limits, units);
     print_cautions();
 }

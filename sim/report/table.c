@@ -42,6 +42,8 @@ static const struct row figure_rows[] = {
     ROW("shortest rest", TIME, "s", "s", DOUBLE, result.shortest_rest, 1, 1),
     ROW("lowest tap pressure", PRESSURE, "kPa", "psi", DOUBLE, result.lowest_tap_pressure, 0, 1),
     ROW("time below tap limit", TIME, "s", "s", DOUBLE, result.time_below_tap_limit, 0, 0),
+    ROW("lowest suction pressure", PRESSURE, "kPa", "psi", DOUBLE, result.lowest_suction_pressure,
+        0, 1),
     ROW("highest header pressure", PRESSURE, "kPa", "psi", DOUBLE, result.highest_header_pressure,
         0, 1),
     ROW("water balance error", VOLUME, "L", "gal", DOUBLE, result.balance_error, 4, 5),
