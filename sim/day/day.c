@@ -339,7 +339,7 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
         }
         over = over || ++day->steps >= options->most_steps;
         if (!may_go_on(day)) {
-            return pd_error_set(error, PD_OUTPUT_FAILED, NULL, 0, NULL, "interrupted");
+            return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "interrupted");
         }
     }
     if (over) {

@@ -9,6 +9,7 @@
 #include <pumpday/day.h>
 
 #include <CUnit/Basic.h>
+#include <glob.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -34,10 +35,21 @@ static size_t record_count;
 static struct recorded_day days[DAYS_MOST];
 static size_t day_count;
 
-static const char *record_path(void)
+/* The record's path: as the environment gives it, or in a data folder of a neighbour of the
+ * project. False where there is none. */
+static bool find_record(char path[PD_PATH_MOST])
 {
     const char *given = getenv("PUMPDAY_MEASURED_DRAWS");
-    return given != NULL ? given : "../shared/data/measured-draws-2019.csv";
+    glob_t found;
+
+    path[0] = '\0';
+    if (given != NULL) {
+        (void)snprintf(path, PD_PATH_MOST, "%s", given);
+    } else if (glob("../*/data/measured-draws-2019.csv", 0, NULL, &found) == 0) {
+        (void)snprintf(path, PD_PATH_MOST, "%s", found.gl_pathv[0]);
+        globfree(&found);
+    }
+    return path[0] != '\0';
 }
 
 /* A number up to a mark, which is passed over; false where there is none. */
@@ -85,14 +97,14 @@ static bool take_row(const char *row, char date[11])
 static bool have_record(void)
 {
     char row[256], date[11] = "";
-    FILE *file;
+    char path[PD_PATH_MOST];
 
     if (record_count > 0) {
         return true;
     }
-    file = fopen(record_path(), "r");
+    FILE *file = find_record(path) ? fopen(path, "r") : NULL;
     if (file == NULL) {
-        printf("\n    skipped: no record of measured draws at %s\n", record_path());
+        printf("\n    skipped: no record of measured draws beside the project\n");
         return false;
     }
     CU_ASSERT_PTR_NOT_NULL_FATAL(fgets(row, sizeof row, file));
