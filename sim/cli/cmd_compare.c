@@ -134,8 +134,8 @@ static void print_endings(const struct pd_comparison *comparison)
 
         if (day->ending == PD_ENDING_CHATTER) {
             (void)printf(
-                "note: %s starts and stops without end; it was simulated to %02d:%02d only, "
-                "and\n  its figures hold up to there.\n",
+                "note: %s chatters: pump, check valve or pipe find no rest; it was simulated to "
+                "%02d:%02d\n  only, and its figures hold up to there.\n",
                 day->strategy.kind->name, minutes / 60, minutes % 60);
         }
     }
