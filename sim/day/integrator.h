@@ -31,8 +31,8 @@ void integrator_free(struct integrator *integrator);
 void integrator_bind(struct integrator *integrator, const struct motion *motion,
                      double relative_tolerance);
 
-/* Starts afresh from a time and state.  Needed after every change of the rates.  `rigid` says that no
- * tank gives way: pressures are then large and volumes small. */
+/* Starts afresh from a time and state.  Needed after every change of the rates.  `rigid` says that
+ * no tank gives way: pressures are then large and volumes small. */
 bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT],
                         bool rigid);
 
