@@ -65,6 +65,8 @@ struct pd_suspect {
     double designed;               /* the size of the scenario */
     double misfit;                 /* root mean square of the distances */
     double reading[PD_SIGN_COUNT]; /* NAN: it does not happen */
+    enum pd_sign ruled_out_by; /* a yes or no that was seen and is the other here; PD_SIGN_COUNT if
+                                * there is none */
 };
 
 struct pd_diagnosis {
@@ -72,12 +74,13 @@ struct pd_diagnosis {
     double supply;               /* Pa gauge */
     double draw;                 /* m3/s at the reference pressure: told, or a trickle */
     double leak_pressure;        /* Pa gauge, at which leaks are told */
-    struct pd_suspect suspect[PD_SUSPECT_COUNT]; /* the likeliest first */
+    struct pd_suspect suspect[PD_SUSPECT_COUNT]; /* the likeliest first, those ruled out last */
     size_t alike;        /* of the first, how many what was seen does not tell apart */
     enum pd_sign apart;  /* among readings not told, what tells the first two apart best; of those
                           * that tell them apart without doubt the easiest to read */
     double apart_by;     /* by how many units; under 2 is no help */
     double leak_by_hand; /* m3/s at the mean gauge; NAN unless the time between starts was told */
+    bool never_starts;   /* the pump does not start where as designed it would */
 };
 
 /* Suspects with misfits so near each other are not told apart. */

@@ -42,12 +42,15 @@ static const struct usage usage = {
         "                         starts\n"
         "  start_gauge=PRESSURE   as the pump starts\n"
         "  stop_gauge=PRESSURE    as it stops, all taps shut\n"
-        "  falls=yes|no           pump switched off, all taps shut: the gauge falls to the\n"
-        "                         supply's in an hour\n"
-        "  falls_isolated=yes|no  the same with the stop valve to the house shut too\n"
+        "  falls=yes|no           pump switched off, all taps shut; yes: the gauge falls to the\n"
+        "                         supply's in an hour; no: it stands\n"
+        "  falls_isolated=yes|no  the same with the stop valve to the house shut too; yes: it\n"
+        "                         falls all the same (not the house); no: it stands (not the\n"
+        "                         check valve)\n"
         "  supply=PRESSURE        incoming, then (the day's mean)\n\n"
         "A log has the columns time [s] or as HH:MM:SS, pressure [bar] and, if logged,\n"
-        "power [W]; two starts of the pump at least, a row a second or oftener.\n",
+        "power [W]; two starts of the pump at least, a row a second or oftener. Rows too far\n"
+        "apart to see the gauge rise are refused.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday diagnose scenarios/hillside-house --units us \\\n"
@@ -225,6 +228,11 @@ static int check_request(void *context)
     }
     if (request->log == NULL && request->readings == 0) {
         return usage_wrong(&usage, "what was seen? one --seen KEY=VALUE at least, or a --log");
+    }
+    if (seen->sign[PD_SIGN_FALLS] <= 0 && seen->sign[PD_SIGN_FALLS_ISOLATED] > 0) {
+        return usage_wrong(&usage,
+                           "--seen falls=no and falls_isolated=yes contradict each other: a "
+                           "gauge that\n  stands with the house open stands with it shut");
     }
     if (steady && isnan(seen->draw)) {
         return usage_wrong(&usage, "--seen on and off go with --seen draw=FLOW");

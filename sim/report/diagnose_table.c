@@ -14,11 +14,10 @@ static const double small_flow = 1e-3 / 60, small_volume = 1e-3;
 /* A misfit that is better by less shows the same figure. */
 static const double least_help = 0.05;
 
-/* A needle's width: a gauge nearer than this to the designed one is as designed. */
+/* A needle's width: a precharge less than this under nothing is nothing. */
 static const double gauge_width = 10e3;
 
-/* A misfit of a fitted log over this is no good fit; a precharge so far under nothing is gas lost.
- */
+/* A misfit of a fitted log over this is no good fit. */
 static const double good_fit = 2;
 
 /* Small leaks need more digits than taps. */
@@ -37,6 +36,26 @@ static void size_text(char text[CELL_MOST], enum pd_kind kind, enum pd_unit_syst
     (void)snprintf(text, CELL_MOST, "%s", amount);
 }
 
+/* Gas does not pull: a tank that acts as if its precharge were under nothing has lost its gas. */
+static void precharge_text(char text[CELL_MOST], enum pd_unit_system units, double gauge)
+{
+    if (gauge < -gauge_width) {
+        (void)snprintf(text, CELL_MOST, "lost: no gas left");
+        return;
+    }
+    size_text(text, PD_KIND_PRESSURE, units, gauge < 0 ? 0 : gauge);
+}
+
+static void suspect_text(char text[CELL_MOST], const struct pd_suspect *suspect,
+                         enum pd_unit_system units)
+{
+    if (suspect->kind == PD_SUSPECT_PRECHARGE_LOW) {
+        precharge_text(text, units, suspect->size);
+    } else {
+        size_text(text, suspect->size_kind, units, suspect->size);
+    }
+}
+
 static void reading_text(char text[CELL_MOST], enum pd_sign sign, enum pd_unit_system units,
                          double value)
 {
@@ -44,8 +63,8 @@ static void reading_text(char text[CELL_MOST], enum pd_sign sign, enum pd_unit_s
         (void)snprintf(text, CELL_MOST, "-");
     } else if (pd_signs[sign].kind == PD_KIND_CHOICE) {
         (void)snprintf(text, CELL_MOST, "%s",
-                       value > 0.75   ? "yes"
-                       : value < 0.25 ? "no"
+                       value > 0.75   ? "yes, falls"
+                       : value < 0.25 ? "no, stands"
                                       : "part of the way");
     } else if (pd_signs[sign].kind == PD_KIND_TIME && value >= PD_SIGN_NEVER) {
         (void)snprintf(text, CELL_MOST, "%s",
@@ -68,22 +87,31 @@ static double misfit_as_designed(const struct pd_diagnosis *diagnosis)
     return diagnosis->suspect[i].misfit;
 }
 
+static bool is_out(const struct pd_suspect *suspect)
+{
+    return suspect->ruled_out_by != PD_SIGN_COUNT;
+}
+
 static void write_suspects(FILE *stream, const struct pd_diagnosis *diagnosis,
                            enum pd_unit_system units)
 {
     char size[CELL_MOST], designed[CELL_MOST];
     double worst = misfit_as_designed(diagnosis);
 
-    (void)fprintf(stream, "  %-24s%16s%16s%10s\n", "suspect", "fitted size", "as designed",
+    (void)fprintf(stream, "  %-24s%19s%16s%10s\n", "suspect", "fitted size", "as designed",
                   "misfit");
     for (size_t i = 0; i < PD_SUSPECT_COUNT; i++) {
         const struct pd_suspect *suspect = &diagnosis->suspect[i];
         // a size that explains no more than the designed one is no size
         bool helps = suspect->misfit < worst - least_help;
-        size_text(size, suspect->size_kind, units, helps ? suspect->size : (double)NAN);
+        (void)snprintf(size, sizeof size, "-");
+        if (helps) {
+            suspect_text(size, suspect, units);
+        }
         size_text(designed, suspect->size_kind, units, suspect->designed);
-        (void)fprintf(stream, "  %-24s%16s%16s%10.1f\n", pd_suspect_name(suspect->kind), size,
-                      designed, suspect->misfit);
+        (void)fprintf(stream, "  %-24s%19s%16s%10.1f%s%s\n", pd_suspect_name(suspect->kind), size,
+                      designed, suspect->misfit, is_out(suspect) ? "  no: " : "",
+                      is_out(suspect) ? pd_signs[suspect->ruled_out_by].name : "");
     }
 }
 
@@ -175,6 +203,42 @@ static void write_alike(FILE *stream, const struct pd_diagnosis *diagnosis)
     (void)fprintf(stream, ".\n");
 }
 
+/* What a yes or no that was seen leaves no room for, where it would fit better than the first. */
+static void write_ruled_out(FILE *stream, const struct pd_diagnosis *diagnosis,
+                            const struct pd_seen *seen)
+{
+    for (size_t i = 1; i < PD_SUSPECT_COUNT; i++) {
+        const struct pd_suspect *suspect = &diagnosis->suspect[i];
+        if (is_out(suspect) && suspect->misfit < diagnosis->suspect[0].misfit) {
+            (void)fprintf(stream, "Ruled out by %s=%s: %s.\n", pd_signs[suspect->ruled_out_by].name,
+                          seen->sign[suspect->ruled_out_by] > 0 ? "yes" : "no",
+                          pd_suspect_name(suspect->kind));
+        }
+    }
+}
+
+/* A pump that stays off shows no more readings; most often no setting is the cause. */
+static void write_never_starts(FILE *stream, enum pd_unit_system units, double start)
+{
+    char gauge[CELL_MOST] = "";
+
+    (void)fprintf(stream,
+                  "\nThe pump does not start. Before any setting, look at\n"
+                  "  - its power: isolator, breaker, fuse, plug, voltage at the controller;\n"
+                  "  - the controller's lock-out: dry run, low suction, too many starts; find the "
+                  "cause, then\n    reset it;\n"
+                  "  - the motor: overload tripped, capacitor, windings, a shaft that does not "
+                  "turn.\n");
+    if (!isnan(start)) {
+        size_text(gauge, PD_KIND_PRESSURE, units, start);
+        (void)fprintf(stream,
+                      "Then open a tap and watch the gauge fall: over %s it need not start.\n",
+                      gauge);
+    }
+    (void)fprintf(stream, "If all that is sound: the controller's start setting, its sensor or "
+                          "switch.\n");
+}
+
 /* False where there is nothing more to say. */
 static bool write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
 {
@@ -186,7 +250,7 @@ static bool write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
                       "Nothing here explains what was seen: two faults at once, a reading that is "
                       "off, or an\n  installation that is not the scenario's. A logged gauge "
                       "(--log) fits leak, precharge and\n  start pressure together.\n");
-        if (best->kind == PD_SUSPECT_NONE) {
+        if (best->kind == PD_SUSPECT_NONE || is_out(best)) {
             return false;
         }
         (void)fprintf(stream, "The nearest: %s.\n", pd_suspect_name(best->kind));
@@ -245,7 +309,13 @@ void pd_diagnosis_write(FILE *stream, const struct pd_diagnosis *diagnosis,
     write_suspects(stream, diagnosis, units);
     write_legend(stream, diagnosis, units);
     write_readings(stream, diagnosis, seen, units);
-    if (write_sentence(stream, diagnosis)) {
+    if (diagnosis->never_starts) {
+        write_never_starts(stream, units, diagnosis->strategy.start_pressure);
+        return;
+    }
+    bool more = write_sentence(stream, diagnosis);
+    write_ruled_out(stream, diagnosis, seen);
+    if (more && !is_out(&diagnosis->suspect[1])) {
         write_apart(stream, diagnosis, units);
     }
 }
@@ -257,7 +327,16 @@ static void write_fitted(FILE *stream, const char *what, enum pd_kind kind,
 
     size_text(left, kind, units, fitted);
     size_text(right, kind, units, designed);
-    (void)fprintf(stream, "  %-32s%16s%16s\n", what, left, right);
+    (void)fprintf(stream, "  %-32s%19s%16s\n", what, left, right);
+}
+
+static void write_precharge(FILE *stream, const struct pd_log_fit *fit, enum pd_unit_system units)
+{
+    char left[CELL_MOST], right[CELL_MOST];
+
+    precharge_text(left, units, fit->precharge);
+    size_text(right, PD_KIND_PRESSURE, units, fit->strategy.precharge);
+    (void)fprintf(stream, "  %-32s%19s%16s\n", "precharge", left, right);
 }
 
 static void write_cautions(FILE *stream, const struct pd_log_fit *fit)
@@ -273,7 +352,7 @@ static void write_cautions(FILE *stream, const struct pd_log_fit *fit)
                       fit->interval);
     }
     if (fit->precharge < -gauge_width) {
-        (void)fprintf(stream, "\nA precharge under zero: the tank has lost gas, look for water at "
+        (void)fprintf(stream, "\nThe tank acts as if it held no gas: look for water at "
                               "its air valve.\n");
     }
 }
@@ -284,19 +363,18 @@ void pd_log_fit_write(FILE *stream, const struct pd_log_fit *fit, enum pd_unit_s
 
     (void)fprintf(stream, "%s, %zu cycles, a row every %.3g s, all taps shut\n\n",
                   fit->strategy.kind->name, fit->cycles, fit->interval);
-    (void)fprintf(stream, "  %-32s%16s%16s\n", "", "fitted", "as designed");
-    write_fitted(stream, "precharge", PD_KIND_PRESSURE, units, fit->precharge,
-                 fit->strategy.precharge);
+    (void)fprintf(stream, "  %-32s%19s%16s\n", "", "fitted", "as designed");
+    write_precharge(stream, fit, units);
     size_text(left, PD_KIND_PRESSURE, units, fit->leak_pressure);
     (void)snprintf(right, sizeof right, "leak at %.20s", left);
     write_fitted(stream, right, PD_KIND_FLOW, units, fit->leak, fit->leak_designed);
     write_fitted(stream, "start pressure", PD_KIND_PRESSURE, units, fit->start,
                  fit->strategy.start_pressure);
     size_text(left, PD_KIND_FLOW, units, fit->leak_by_hand);
-    (void)fprintf(stream, "  %-32s%16.1f\n", "misfit", fit->misfit);
+    (void)fprintf(stream, "  %-32s%19.1f\n", "misfit", fit->misfit);
     (void)fprintf(stream,
                   "\n  the leak by hand, what the tank gives over the time between "
-                  "starts: %s\n\n  %-32s%16s%16s\n",
+                  "starts: %s\n\n  %-32s%19s%16s\n",
                   left, "", "logged", "simulated");
     for (int i = 0; i < PD_TRAIT_COUNT; i++) {
         if (!isnan(fit->logged[i])) {

@@ -11,12 +11,18 @@ static const double time_share = 0.05, time_least = 1;
 static const double volume_share = 0.1, volume_least = 0.2e-3;
 static const double gauge_off = 10e3, fall_off = 0.15;
 
+/* What is ruled out ranks behind any misfit. */
+static const double ruled_out = 1e6;
+
 /* What is seen and does not happen in a simulation counts as this far away. */
 static const double missing = 40;
 
 /* Two suspects so many units apart are told apart without doubt: the reading that is easiest to get
  * will do. */
 static const double no_doubt = 6;
+
+/* A yes or no that was seen rules out what shows the other more than half of the way. */
+static const double half_way = 0.5;
 static const enum pd_sign by_ease[PD_SIGN_COUNT] = {
     PD_SIGN_START_GAUGE, PD_SIGN_STOP_GAUGE,     PD_SIGN_FALLS, PD_SIGN_FALLS_ISOLATED,
     PD_SIGN_DRAWN,       PD_SIGN_BETWEEN_STARTS, PD_SIGN_ON,    PD_SIGN_OFF,
@@ -39,11 +45,12 @@ const struct pd_sign_row pd_signs[PD_SIGN_COUNT] = {
     [PD_SIGN_START_GAUGE] = {"start_gauge", PD_KIND_PRESSURE, "as the pump starts"},
     [PD_SIGN_STOP_GAUGE] = {"stop_gauge", PD_KIND_PRESSURE, "as it stops, all taps shut"},
     [PD_SIGN_FALLS] = {"falls", PD_KIND_CHOICE,
-                       "yes: pump switched off and all taps shut, the gauge falls to the supply's "
-                       "in an hour"},
-    [PD_SIGN_FALLS_ISOLATED] =
-        {"falls_isolated", PD_KIND_CHOICE,
-         "yes: with the stop valve to the house shut and the pump off it still does"},
+                       "pump switched off, all taps shut; yes: the gauge falls to the supply's in "
+                       "an hour; no: it stands"},
+    [PD_SIGN_FALLS_ISOLATED] = {"falls_isolated", PD_KIND_CHOICE,
+                                "pump switched off, stop valve to the house shut; yes: the gauge "
+                                "falls all the same; no: it "
+                                "stands"},
 };
 
 static const char *const names[PD_SUSPECT_COUNT] = {
@@ -260,6 +267,18 @@ static bool try_size(void *context, double at, double *value)
     return true;
 }
 
+/* A yes or no is not outweighed by how well the other readings fit. */
+static enum pd_sign ruled_out_by(const struct pd_suspect *suspect, const struct pd_seen *seen)
+{
+    for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
+        if (pd_signs[sign].kind == PD_KIND_CHOICE &&
+            fabs(suspect->reading[sign] - seen->sign[sign]) > half_way) {
+            return (enum pd_sign)sign;
+        }
+    }
+    return PD_SIGN_COUNT;
+}
+
 /* All readings of a suspect, told or not. */
 static bool read_all(struct bench *bench, struct pd_suspect *suspect, const struct pd_seen *seen,
                      struct pd_error *error)
@@ -274,6 +293,7 @@ static bool read_all(struct bench *bench, struct pd_suspect *suspect, const stru
         return false;
     }
     suspect->misfit = misfit_of(seen, suspect->reading);
+    suspect->ruled_out_by = ruled_out_by(suspect, seen);
     return true;
 }
 
@@ -300,6 +320,9 @@ static bool fit_suspect(struct fitting *fitting, struct pd_suspect *suspect)
  * designed that explains what was seen needs no fault. */
 static double rank_of(const struct pd_suspect *suspect)
 {
+    if (suspect->ruled_out_by != PD_SIGN_COUNT) {
+        return ruled_out + suspect->misfit;
+    }
     if (suspect->kind == PD_SUSPECT_NONE && suspect->misfit <= 1) {
         return -1;
     }
@@ -319,12 +342,13 @@ static void rank(struct pd_diagnosis *diagnosis)
     }
     diagnosis->alike = 1;
     while (diagnosis->alike < PD_SUSPECT_COUNT &&
+           suspect[diagnosis->alike].ruled_out_by == suspect[0].ruled_out_by &&
            suspect[diagnosis->alike].misfit < suspect[0].misfit + PD_ALIKE) {
         diagnosis->alike++;
     }
 }
 
-/* Among the readings not told, the one that differs most between the first two. */
+/* Among the readings not told that both show, the one that differs most between the first two. */
 static void find_apart(struct pd_diagnosis *diagnosis, const struct pd_seen *seen)
 {
     const struct pd_suspect *first = &diagnosis->suspect[0], *second = first + 1;
@@ -334,10 +358,10 @@ static void find_apart(struct pd_diagnosis *diagnosis, const struct pd_seen *see
     for (int i = 0; i < PD_SIGN_COUNT; i++) {
         enum pd_sign sign = by_ease[i];
         double a = first->reading[sign], b = second->reading[sign];
-        if (!isnan(seen->sign[sign]) || (isnan(a) && isnan(b))) {
+        if (!isnan(seen->sign[sign]) || isnan(a) || isnan(b)) {
             continue;
         }
-        double by = isnan(b) ? no_doubt : fmin(fabs(pd_sign_distance(sign, a, b)), no_doubt);
+        double by = fmin(fabs(pd_sign_distance(sign, a, b)), no_doubt);
         if (by > diagnosis->apart_by) {
             diagnosis->apart_by = by;
             diagnosis->apart = sign;
@@ -366,6 +390,27 @@ static double by_hand(const struct bench *bench, const struct pd_suspect *leak,
     return pd_leak_by_hand(&tank, bench->atmosphere, low, high, seconds);
 }
 
+/* Whether the pump stays off at a draw, or with the gauge below where it should start.  Whoever
+ * read something as it started saw it start. */
+static bool never_starts(const struct bench *bench, const struct pd_suspect *designed,
+                         const struct pd_seen *seen)
+{
+    const double *sign = seen->sign;
+    double start = bench->designed.strategy.start_pressure;
+    bool stays_off = sign[PD_SIGN_BETWEEN_STARTS] >= PD_SIGN_NEVER;
+    bool falls = sign[PD_SIGN_FALLS] > half_way || sign[PD_SIGN_FALLS_ISOLATED] > half_way;
+
+    if (!isnan(sign[PD_SIGN_START_GAUGE]) || !isnan(sign[PD_SIGN_DRAWN]) ||
+        sign[PD_SIGN_BETWEEN_STARTS] < PD_SIGN_NEVER) {
+        return false;
+    }
+    if (sign[PD_SIGN_ON] <= 0 && designed->reading[PD_SIGN_ON] > 0) {
+        return true;
+    }
+    return stays_off && ((falls && bench->supply < start - gauge_off) ||
+                         sign[PD_SIGN_STOP_GAUGE] < start - gauge_off);
+}
+
 static bool fit_all(struct fitting *fitting, struct pd_diagnosis *diagnosis)
 {
     for (int kind = 0; kind < PD_SUSPECT_COUNT; kind++) {
@@ -376,6 +421,8 @@ static bool fit_all(struct fitting *fitting, struct pd_diagnosis *diagnosis)
     }
     diagnosis->leak_by_hand =
         by_hand(fitting->bench, &diagnosis->suspect[PD_SUSPECT_LEAK], fitting->seen);
+    diagnosis->never_starts =
+        never_starts(fitting->bench, &diagnosis->suspect[PD_SUSPECT_NONE], fitting->seen);
     rank(diagnosis);
     find_apart(diagnosis, fitting->seen);
     return true;

@@ -31,12 +31,16 @@ const struct pd_sign_row pd_traits[PD_TRAIT_COUNT] = {
 /* What traits may be off: gauges; times by a share and by a part of the interval between rows. */
 static const double gauge_off = 3e3, time_share = 0.03, time_of_interval = 0.1;
 
-/* Gauges are averaged over this many intervals; rises shorter than so many tell too little. */
-static const double window_of_interval = 2.5, rise_of_interval = 2;
+/* Gauges are averaged over this many intervals; rises shorter than so many tell too little,
+ * and fitted ones so short cannot be what was seen. */
+static const double window_of_interval = 2.5, rise_of_interval = 2, beat_of_interval = 0.5;
 
 /* A turn of the gauge counts once it has gone back by this share of the whole way, which must be
  * more than a gauge's noise. */
 static const double turn_share = 0.5, way_least = 15e3;
+
+/* Between a pump's rest and its run the power differs by more, W. */
+static const double power_least = 20;
 
 /* A trait that the simulation does not show. */
 static const double missing = 40;
@@ -59,6 +63,12 @@ static bool in_order(const struct pd_log *log, const struct pd_heads *heads,
         return true;
     }
     pd_text_show(now, sizeof now, pd_heads_text(heads, table, row, COLUMN_TIME));
+    if (log->time[row - 1] >= log->time[row - 2]) {
+        return pd_faults_add(faults, table->path, table->rows[row].line, "time",
+                             "two rows of the same time \"%s\", expected one row for each; rows "
+                             "within a second take time [s] with decimals",
+                             now);
+    }
     return pd_faults_add(faults, table->path, table->rows[row].line, "time",
                          "out of order, got \"%s\", expected rising times; a log over midnight "
                          "takes time [s]",
@@ -448,6 +458,28 @@ static double usual_interval(const struct pd_log *log)
     return (log->time[log->count - 1] - log->time[0]) / (double)(log->count - 1);
 }
 
+/* Power that hardly moves shows no start; a log without power shows them by the gauge alone. */
+static bool shows_starts(const struct pd_log *log)
+{
+    double least = INFINITY, most = -INFINITY;
+
+    for (size_t i = 0; log->power != NULL && i < log->count; i++) {
+        least = fmin(least, log->power[i]);
+        most = fmax(most, log->power[i]);
+    }
+    return log->power == NULL || most - least >= power_least;
+}
+
+/* Rows that jump over the runs show gauges at random, or a slow beat that is not there. */
+static bool too_far_apart(const struct pd_log *log, const struct pd_log_fit *fit,
+                          struct pd_error *error)
+{
+    return pd_error_set(error, PD_BAD_INPUT, log->file, 0, NULL,
+                        "the rows, one every %.3g s, are too far apart to see the gauge rise while "
+                        "the pump runs; log a row a second or oftener",
+                        fit->interval);
+}
+
 static bool take_traits(const struct pd_log *log, struct pd_log_fit *fit, struct pd_error *error)
 {
     struct gauge_log gauge = {log->time, log->pressure, log->power, log->count, log->count};
@@ -459,11 +491,25 @@ static bool take_traits(const struct pd_log *log, struct pd_log_fit *fit, struct
                             "the gauge does not rise and fall twice, expected at least two starts "
                             "of the pump with all taps shut");
     }
+    if (!shows_starts(log)) {
+        return pd_error_set(error, PD_BAD_INPUT, log->file, 0, NULL,
+                            "the power never goes on and off: no start of the pump was logged, "
+                            "expected at least two");
+    }
+    if (!(fit->logged[PD_TRAIT_RISE] >= fit->interval)) {
+        return too_far_apart(log, fit, error);
+    }
     fit->logged_slowly = !(fit->logged[PD_TRAIT_RISE] >= rise_of_interval * fit->interval);
     return true;
 }
 
-static bool fit_log(struct fitting *fitting)
+/* A rise that was seen in a beat between rows and cycles is over between two rows of the fit. */
+static bool is_beat(const struct pd_log_fit *fit)
+{
+    return fit->simulated[PD_TRAIT_RISE] < beat_of_interval * fit->interval;
+}
+
+static bool fit_log(const struct pd_log *log, struct fitting *fitting)
 {
     struct pd_log_fit *fit = fitting->fit;
     const struct bench *bench = fitting->bench;
@@ -475,6 +521,9 @@ static bool fit_log(struct fitting *fitting)
     fit->misfit = INFINITY;
     if (!fit_three(fitting, at)) {
         return false;
+    }
+    if (is_beat(fit)) {
+        return too_far_apart(log, fit, fitting->error);
     }
     fit->precharge = exp(at[0]) - bench->atmosphere;
     fit->leak = exp(at[1]);
@@ -511,7 +560,8 @@ bool pd_log_fit(const struct pd_scenario *scenario, const struct pd_strategy_kin
         good = pd_error_set(error, PD_BAD_USAGE, NULL, 0, NULL,
                             "a log tells of a start pressure, and %s has none", kind->name);
     }
-    good = good && make_room(&fitting.simulated, log->power != NULL, error) && fit_log(&fitting);
+    good =
+        good && make_room(&fitting.simulated, log->power != NULL, error) && fit_log(log, &fitting);
     free(fitting.simulated.time);
     free(fitting.simulated.pressure);
     free(fitting.simulated.power);

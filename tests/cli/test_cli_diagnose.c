@@ -2,6 +2,7 @@
 #include "cli/program.h"
 
 #include <CUnit/CUnit.h>
+#include <stdio.h>
 
 void suite_cli_diagnose(void);
 
@@ -19,6 +20,8 @@ static void help_and_usage(void)
     CU_ASSERT(program_ends("$P diagnose $S --seen falls=no --seen falls=yes", 2, "twice"));
     CU_ASSERT(program_ends("$P diagnose $S --seen 'on=9 s'", 2, "draw=FLOW"));
     CU_ASSERT(program_ends("$P diagnose $S --seen 'drawn=never'", 2, "not a number"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen falls=no --seen falls_isolated=yes", 2,
+                           "contradict each other"));
     CU_ASSERT(program_ends("$P diagnose $T/none --seen falls=yes", 3, "none"));
 }
 
@@ -33,6 +36,33 @@ static void says_what_to_look_at(void)
         program_ends("$P diagnose $S --seen 'between_starts = 0.1 h'", 0, "read falls_isolated"));
     CU_ASSERT(
         program_ends("$P diagnose $S --seen 'stop_gauge=30 bar'", 0, "Nothing here explains"));
+}
+
+static void a_yes_or_no_rules_out(void)
+{
+    const char *line = "$P diagnose $S --seen 'between_starts=40 s' --seen falls_isolated=no";
+
+    CU_ASSERT(program_ends(line, 0, "Ruled out by falls_isolated=no: check valve passes."));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'between_starts=40 s' --seen falls_isolated=no | "
+                           "grep -c -e 'nearest: check valve' -e 'likeliest: check valve'",
+                           1, "0"));
+}
+
+static void a_dead_pump_is_told_first(void)
+{
+    CU_ASSERT(program_ends("$P diagnose $S --seen on=never --seen 'draw=8 L/min'", 0,
+                           "The pump does not start. Before any setting"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen on=never --seen 'draw=8 L/min' | "
+                           "grep -c -e 'read start_gauge' -e 'likeliest'",
+                           1, "0"));
+}
+
+/* Gas does not pull: no precharge under that of the air is told. */
+static void a_lost_precharge_is_told_so(void)
+{
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'drawn=0.1 L' | grep '^  precharge low'", 0,
+                           "lost: no gas left"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'drawn=0.1 L' | grep -c -e ' -[0-9]'", 1, "0"));
 }
 
 /* A night of the program's own, with a leak and a precharge that the scenario does not tell of; the
@@ -65,6 +95,31 @@ static void bad_logs(void)
                            3, "l.csv: the gauge does not rise and fall twice"));
 }
 
+/* Cycles of 61 s with runs of 20 s, seen so seldom: at random, or as a slow beat. */
+static void logs_that_miss_the_runs(void)
+{
+    static const char *const every[] = {"60", "23", "45", "122.5"};
+    char line[512];
+
+    for (size_t i = 0; i < sizeof every / sizeof every[0]; i++) {
+        (void)snprintf(line, sizeof line,
+                       "awk 'BEGIN { print \"time [s],pressure [bar]\"; "
+                       "for (t = 0; t < 36000; t += %s) { s = t - 61 * int(t / 61); "
+                       "print t \",\" (s < 20 ? 3 + s / 20 : 4 - (s - 20) / 41) } }' > $T/l.csv; "
+                       "$P diagnose $S --log $T/l.csv",
+                       every[i]);
+        CU_ASSERT(program_ends(line, 3, "too far apart to see the gauge rise"));
+    }
+    CU_ASSERT(program_ends("awk 'BEGIN { print \"time [s],pressure [bar],power [W]\"; "
+                           "for (t = 0; t < 900; t++) { s = t % 300; "
+                           "print t \",\" (s < 20 ? 3 + s / 20 : 4 - (s - 20) / 280) \",3\" } "
+                           "}' > $T/l.csv; $P diagnose $S --log $T/l.csv",
+                           3, "no start of the pump was logged"));
+    CU_ASSERT(program_ends("printf 'time [s],pressure [bar]\\n7,3\\n7,3.1\\n' > $T/l.csv; "
+                           "$P diagnose $S --log $T/l.csv",
+                           3, "l.csv:3: time: two rows of the same time"));
+}
+
 void suite_cli_diagnose(void)
 {
     CU_pSuite suite = CU_add_suite_with_setup_and_teardown("cli diagnose", NULL, NULL,
@@ -72,6 +127,10 @@ void suite_cli_diagnose(void)
 
     CU_ADD_TEST(suite, help_and_usage);
     CU_ADD_TEST(suite, says_what_to_look_at);
+    CU_ADD_TEST(suite, a_yes_or_no_rules_out);
+    CU_ADD_TEST(suite, a_dead_pump_is_told_first);
+    CU_ADD_TEST(suite, a_lost_precharge_is_told_so);
     CU_ADD_TEST(suite, a_log_is_fitted);
+    CU_ADD_TEST(suite, logs_that_miss_the_runs);
     CU_ADD_TEST(suite, bad_logs);
 }

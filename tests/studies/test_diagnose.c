@@ -260,6 +260,70 @@ static void what_would_tell_is_told(void)
     CU_ASSERT(diagnosis.apart != PD_SIGN_FALLS_ISOLATED);
 }
 
+/* A watch, by which a check valve fits better than any leak, does not outweigh a gauge that stands
+ * with the house shut off: by the nature of the two only the check valve would let it fall. */
+static void yes_and_no_rule_out(void)
+{
+    struct pd_seen seen = pd_seen_nothing();
+    struct pd_diagnosis diagnosis;
+    const struct pd_suspect *last = &diagnosis.suspect[PD_SUSPECT_COUNT - 1];
+
+    seen.sign[PD_SIGN_BETWEEN_STARTS] = 95;
+    seen.sign[PD_SIGN_START_GAUGE] = 4.8 * bar;
+    seen.sign[PD_SIGN_FALLS_ISOLATED] = 0;
+    diagnose(&seen, &diagnosis);
+    CU_ASSERT_EQUAL(diagnosis.suspect[0].kind, PD_SUSPECT_LEAK);
+    CU_ASSERT_EQUAL(last->kind, PD_SUSPECT_CHECK_VALVE);
+    CU_ASSERT_EQUAL(last->ruled_out_by, PD_SIGN_FALLS_ISOLATED);
+    seen.sign[PD_SIGN_FALLS_ISOLATED] = 1;
+    diagnose(&seen, &diagnosis);
+    CU_ASSERT_EQUAL(diagnosis.suspect[0].kind, PD_SUSPECT_CHECK_VALVE);
+    CU_ASSERT_EQUAL(diagnosis.suspect[0].ruled_out_by, PD_SIGN_COUNT);
+    // a gauge that stands with the house open rules out both
+    seen.sign[PD_SIGN_FALLS_ISOLATED] = NAN;
+    seen.sign[PD_SIGN_FALLS] = 0;
+    diagnose(&seen, &diagnosis);
+    CU_ASSERT_EQUAL(last->ruled_out_by, PD_SIGN_FALLS);
+    CU_ASSERT_EQUAL(last[-1].ruled_out_by, PD_SIGN_FALLS);
+    CU_ASSERT_EQUAL(diagnosis.alike, PD_SUSPECT_COUNT - 2);
+}
+
+/* Never starting: off at a tap's draw, or off below the designed start of 4.8 bar. */
+static void a_pump_that_never_starts(void)
+{
+    static const struct {
+        double on, between, falls, stop_gauge, start_gauge;
+        bool never;
+    } cases[] = {
+        {0, NAN, NAN, NAN, NAN, true},
+        {0, NAN, NAN, NAN, 4e5, false},
+        {10, NAN, NAN, NAN, NAN, false},
+        {NAN, PD_SIGN_NEVER, 1, NAN, NAN, true},
+        {NAN, PD_SIGN_NEVER, 0, NAN, NAN, false},
+        {NAN, PD_SIGN_NEVER, NAN, 4e5, NAN, true},
+        {NAN, PD_SIGN_NEVER, NAN, 5.5e5, NAN, false},
+        {NAN, 300, 1, NAN, NAN, false},
+    };
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct pd_seen seen = pd_seen_nothing();
+        struct pd_diagnosis diagnosis;
+        seen.draw = draw;
+        seen.sign[PD_SIGN_ON] = cases[i].on;
+        seen.sign[PD_SIGN_BETWEEN_STARTS] = cases[i].between;
+        seen.sign[PD_SIGN_FALLS] = cases[i].falls;
+        seen.sign[PD_SIGN_STOP_GAUGE] = cases[i].stop_gauge;
+        seen.sign[PD_SIGN_START_GAUGE] = cases[i].start_gauge;
+        diagnose(&seen, &diagnosis);
+        CU_ASSERT_EQUAL(diagnosis.never_starts, cases[i].never);
+        // what either of the first two cannot show is not asked for
+        if (diagnosis.apart != PD_SIGN_COUNT) {
+            CU_ASSERT_FALSE(isnan(diagnosis.suspect[0].reading[diagnosis.apart]));
+            CU_ASSERT_FALSE(isnan(diagnosis.suspect[1].reading[diagnosis.apart]));
+        }
+    }
+}
+
 static void something_must_be_seen(void)
 {
     struct pd_seen seen = pd_seen_nothing();
@@ -375,7 +439,8 @@ static void bad_logs_are_told(void)
         int line;
     } bad[] = {
         {"time [s],pressure [bar]\n0,3\n1,x\n", "not a number", 3},
-        {"time [s],pressure [bar]\n0,3\n0,3\n", "out of order", 3},
+        {"time [s],pressure [bar]\n0,3\n0,3\n", "same time", 3},
+        {"time [s],pressure [bar]\n1,3\n0,3\n", "out of order", 3},
         {"time,pressure\n00:00:01,3\n", "no unit", 1},
         {"time [s]\n1\n2\n", "missing", 1},
         {"time [s],pressure [bar]\n1,3\n", "fewer than two rows", 0},
@@ -409,6 +474,8 @@ void suite_diagnose(void)
     CU_ADD_TEST(suite, nothing_is_found_where_nothing_is);
     CU_ADD_TEST(suite, leak_agrees_with_the_one_by_hand);
     CU_ADD_TEST(suite, what_would_tell_is_told);
+    CU_ADD_TEST(suite, yes_and_no_rule_out);
+    CU_ADD_TEST(suite, a_pump_that_never_starts);
     CU_ADD_TEST(suite, something_must_be_seen);
     CU_ADD_TEST(suite, planted_logs_are_fitted);
     CU_ADD_TEST(suite, bad_logs_are_told);
