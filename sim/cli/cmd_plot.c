@@ -8,7 +8,6 @@
 #include "report/plot.h"
 
 enum { SCRIPTS, HELP, OPTION_COUNT };
-enum { SHOWN_MOST = 128 };
 
 static const struct option options[OPTION_COUNT] = {
     [SCRIPTS] = {"scripts", 0, "DIR", "run the scripts of this folder, not those of the program"},
@@ -32,11 +31,13 @@ static const struct usage usage = {
 
 static void print_pictures(const char *folder, const struct pd_pictures *pictures)
 {
-    char shown[SHOWN_MOST];
+    char shown[PD_PATH_MOST];
+    char name[sizeof pictures->name[0]];
 
     pd_text_show(shown, sizeof shown, folder);
     for (size_t i = 0; i < pictures->count; i++) {
-        (void)printf("%s/%s\n", shown, pictures->name[i]);
+        pd_text_show(name, sizeof name, pictures->name[i]);
+        (void)printf("%s/%s\n", shown, name);
     }
 }
 

@@ -170,10 +170,13 @@ static void end_progress(const struct sweep_progress *progress)
 static int tell_interrupt(const struct pd_sweep_options *sweep,
                           const struct pd_sweep_totals *totals)
 {
+    char shown[PD_PATH_MOST];
+
+    pd_text_show(shown, sizeof shown, sweep->file);
     (void)fprintf(stderr,
                   "pumpday: interrupted; %s.part holds %zu of %zu combinations, the same command "
                   "with --resume goes on\n",
-                  sweep->file, totals->done, totals->combinations);
+                  shown, totals->done, totals->combinations);
     return interrupt_exit_code();
 }
 
@@ -184,7 +187,7 @@ static int run(const struct pd_scenario *scenario, const void *context)
     struct pd_sweep_options sweep = request->sweep;
     struct pd_sweep_totals totals;
     struct pd_error error = {.code = PD_DONE};
-    char shown[SHOWN_MOST];
+    char shown[PD_PATH_MOST];
 
     progress.told = progress.begun;
     sweep.day.go_on = progress_go_on;
@@ -207,7 +210,8 @@ static int run(const struct pd_scenario *scenario, const void *context)
         pd_error_print(stderr, &error);
         return (int)error.code;
     }
-    (void)printf("%s\n", sweep.file);
+    pd_text_show(shown, sizeof shown, sweep.file);
+    (void)printf("%s\n", shown);
     return PD_DONE;
 }
 

@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "report/columns.h"
 
+#include <pumpday/compare.h>
 #include <pumpday/sweep.h>
 
 #include <errno.h>
@@ -13,7 +14,18 @@
 #include <string.h>
 
 enum { FIELDS_MOST = 48, CELL_MOST = 32, SHORT_TABLE = 36 };
-enum { STRATEGY, STARTS, WORST_HOUR, SHORTEST_RUN, LOWEST_TAP, ENERGY, VERDICT, REASON, PICKED };
+enum {
+    STRATEGY,
+    STARTS,
+    WORST_HOUR,
+    SHORTEST_RUN,
+    LOWEST_TAP,
+    ENERGY,
+    VERDICT,
+    REASON,
+    TIME_LOW, /* looked at, not shown */
+    PICKED
+};
 
 /* Columns shown behind the varied ones, by the names of the file. */
 static const struct shown {
@@ -28,6 +40,7 @@ static const struct shown {
     [ENERGY] = {"energy", "energy", 9},
     [VERDICT] = {"verdict", "verdict", 0},
     [REASON] = {"reason", "", 0},
+    [TIME_LOW] = {"time_below_tap_limit", "", 0},
 };
 
 /* A line cut into its fields, in place. */
@@ -49,7 +62,7 @@ struct view {
     struct line head;
     size_t varied_count;
     size_t place[PICKED];
-    size_t days, good, failed;
+    size_t days, good, dipping, failed;
     struct extremes extremes[PD_STRATEGY_COUNT];
 };
 
@@ -180,6 +193,19 @@ static void write_heads(const struct view *view)
     (void)fputc('\n', view->out);
 }
 
+static bool is_good(const struct view *view, const struct line *line)
+{
+    const char *verdict = text_of(view, line, VERDICT);
+
+    return strncmp(verdict, "ok", 2) == 0 && (verdict[2] == '\0' || verdict[2] == ';');
+}
+
+/* A day may pass although its taps fall below their limit for a moment. */
+static bool dips(const struct view *view, const struct line *line)
+{
+    return is_good(view, line) && number_of(view, line, TIME_LOW) > 0;
+}
+
 static void write_row(const struct view *view, const struct line *line)
 {
     const char *reason = text_of(view, line, REASON);
@@ -197,14 +223,8 @@ static void write_row(const struct view *view, const struct line *line)
     for (size_t i = STARTS; i < VERDICT; i++) {
         write_cell(view, text_of(view, line, i), shown[i].width);
     }
-    (void)fprintf(view->out, "  %s\n", text_of(view, line, VERDICT));
-}
-
-static bool is_good(const struct view *view, const struct line *line)
-{
-    const char *verdict = text_of(view, line, VERDICT);
-
-    return strncmp(verdict, "ok", 2) == 0 && (verdict[2] == '\0' || verdict[2] == ';');
+    (void)fprintf(view->out, "  %s%s\n", text_of(view, line, VERDICT),
+                  dips(view, line) ? ", taps dip" : "");
 }
 
 /* Fewer starts in the worst hour are better; where they are the same, less energy. */
@@ -215,11 +235,20 @@ static bool has_less(const struct view *view, const struct line *a, const struct
     return starts < 0 || (starts == 0 && number_of(view, a, ENERGY) < number_of(view, b, ENERGY));
 }
 
+/* Days that pass with taps at or above their limit come first, then those that dip, then faults. */
+static int rank(const struct view *view, const struct line *line)
+{
+    if (!is_good(view, line)) {
+        return 2;
+    }
+    return dips(view, line) ? 1 : 0;
+}
+
 static bool is_better(const struct view *view, const struct line *a, const struct line *b)
 {
-    bool good = is_good(view, a);
+    int difference = rank(view, a) - rank(view, b);
 
-    return good != is_good(view, b) ? good : has_less(view, a, b);
+    return difference != 0 ? difference < 0 : has_less(view, a, b);
 }
 
 /* Makes one line a copy of another: fields point into its own text.  Out of memory, it stays. */
@@ -277,6 +306,7 @@ static void go_through(struct view *view, bool write)
         view->days++;
         view->failed += failed ? 1 : 0;
         view->good += is_good(view, &line) ? 1 : 0;
+        view->dipping += dips(view, &line) ? 1 : 0;
         if (!failed) {
             note_extremes(view, &line);
         }
@@ -286,9 +316,10 @@ static void go_through(struct view *view, bool write)
 
 static void write_extremes(const struct view *view)
 {
-    static const char *const titles[] = {
-        "best: those that pass, then fewest starts in the worst hour, then least energy",
-        "worst: most starts in the worst hour, then most energy"};
+    static const char *const titles[] = {"best: passing, first without a dip of the taps; then "
+                                         "fewest starts in the worst hour, least "
+                                         "energy",
+                                         "worst: most starts in the worst hour, then most energy"};
 
     for (int worst = 0; worst < 2; worst++) {
         (void)fprintf(view->out, "%s\n", titles[worst]);
@@ -322,6 +353,12 @@ static bool write_table(struct view *view)
     (void)fprintf(view->out, "\n%zu day%s: %zu pass, %zu with faults, %zu failed\n", view->days,
                   view->days == 1 ? "" : "s", view->good, view->days - view->good - view->failed,
                   view->failed);
+    if (view->dipping > 0) {
+        (void)fprintf(view->out,
+                      "taps dip (%zu day%s): they pass since the taps are below their limit for "
+                      "no more than %.4g %% of the\n  time that any is open\n",
+                      view->dipping, view->dipping == 1 ? "" : "s", 100 * PD_LOW_TAP_SHARE);
+    }
     return ferror(view->in) == 0;
 }
 

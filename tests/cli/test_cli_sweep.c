@@ -68,6 +68,30 @@ static void the_table_is_short(void)
                            0, "0\n"));
 }
 
+/* The limit moves, the day does not: its lowest tap, 14.5 psi or so, passes 15 psi for a moment
+ * only, and 10 psi for good.  The first row is not the best then. */
+static void a_day_without_a_dip_is_best(void)
+{
+    CU_ASSERT(program_ends("cp scenarios/hillside-house/*.csv $S && "
+                           "$P sweep $S --vary limit.tap_pressure=15,10psi "
+                           "--vary tank.volume=24:62:2L --strategy peak-only -o $T/a.csv >$T/long; "
+                           "grep -A1 ^best $T/long | tail -n 1 | tr -s ' ' | cut -d ' ' -f 2,3",
+                           0, "10 62\n"));
+    CU_ASSERT(program_ends("sed -n '/^best/,/^worst/p' $T/long | grep -c 'taps dip$'", 1, "0\n"));
+    CU_ASSERT(program_ends("grep '^taps dip' $T/long", 0, "taps dip (20 days)"));
+    CU_ASSERT(program_ends("$P sweep $S --vary limit.tap_pressure=15,10psi --strategy peak-only "
+                           "--set 'tank.volume=60 L' -o $T/b.csv | grep -c 'ok, taps dip$'",
+                           0, "1\n"));
+}
+
+/* A name of the shell's must not speak to the terminal. */
+static void a_file_is_shown_without_controls(void)
+{
+    CU_ASSERT(program_ends("n=$(printf 'a\\033b.csv'); "
+                           "$P sweep $S --vary tank.volume=20L -o \"$T/$n\" | tail -n 1",
+                           0, "/a?b.csv\n"));
+}
+
 /* An interrupt leaves whole rows, --resume ends with the file that one run makes. */
 static void an_interrupt_is_gone_on_with(void)
 {
@@ -131,6 +155,8 @@ void suite_cli_sweep(void)
     CU_ADD_TEST(suite, wrong_usage_is_named);
     CU_ADD_TEST(suite, wrong_input_and_places_are_named);
     CU_ADD_TEST(suite, the_table_is_short);
+    CU_ADD_TEST(suite, a_day_without_a_dip_is_best);
+    CU_ADD_TEST(suite, a_file_is_shown_without_controls);
     CU_ADD_TEST(suite, an_interrupt_is_gone_on_with);
     CU_ADD_TEST(suite, a_second_sweep_keeps_off);
     CU_ADD_TEST(suite, sweeps_are_drawn);
