@@ -187,6 +187,34 @@ static void check_running(struct pd_check *check, const struct pd_quick_cycle *c
     check_add(check, &line);
 }
 
+/* What the curve gives with the start pressure at the gauge; nothing if it does not come up to it.
+ */
+static double flow_at_start(const struct pd_quick *quick, const struct pd_plant *plant,
+                            double start)
+{
+    double fall = (quick->shutoff - quick->duty_head) / (quick->duty_flow * quick->duty_flow);
+    double head = (start - quick->supply) / plant->specific_weight;
+
+    return sqrt(fmax(quick->shutoff - head, 0) / fall);
+}
+
+static void check_draw(struct pd_check *check, const struct pd_quick *quick,
+                       const struct pd_plant *plant, double start)
+{
+    struct pd_check_line line = {
+        .level = PD_CHECK_FAIL,
+        .what = "flow of the pump at the start pressure",
+        .kind = PD_KIND_FLOW,
+        .found = flow_at_start(quick, plant, start),
+        .sense = PD_CHECK_AT_LEAST,
+        .limit = quick->draw,
+        .source = "the draw; the curve through the duty point",
+        .note = "the taps get less than this draw: a larger pump, or a lower start pressure",
+    };
+
+    check_add(check, &line);
+}
+
 static void check_static(struct pd_check *check, const struct pd_plant *plant)
 {
     struct pd_check_line line = {
@@ -213,8 +241,9 @@ static void check_static(struct pd_check *check, const struct pd_plant *plant)
     check_add(check, &line);
 }
 
-static bool quick_day(const struct pd_plant *plant, const struct pd_day_options *options,
-                      struct pd_check *check, struct pd_quick_cycle *cycle, struct pd_error *error)
+static bool quick_day(const struct pd_quick *quick, const struct pd_plant *plant,
+                      const struct pd_day_options *options, struct pd_check *check,
+                      struct pd_quick_cycle *cycle, struct pd_error *error)
 {
     struct pd_strategy strategy = pd_strategy_for(pd_strategy_find("pressure-start"), plant);
     struct pd_day *day = pd_day_create(error);
@@ -227,6 +256,7 @@ static bool quick_day(const struct pd_plant *plant, const struct pd_day_options 
         cycle->start_pressure = strategy.start_pressure;
         cycle->precharge = strategy.precharge;
         check_running(check, cycle, &seen);
+        check_draw(check, quick, plant, strategy.start_pressure);
         check_cycle(check, plant, cycle);
         check_precharge(check, plant, &strategy);
         check_start(check, plant, &strategy);
@@ -253,7 +283,7 @@ bool pd_quick_check(const struct pd_quick *quick, const struct pd_day_options *d
     }
     bool good = pd_plant_build(&scenario, &plant, error);
     if (good) {
-        good = quick_day(&plant, day, check, cycle, error);
+        good = quick_day(quick, &plant, day, check, cycle, error);
         pd_plant_free(&plant);
     }
     pd_scenario_free(&scenario);

@@ -358,6 +358,29 @@ static void quick_curve_and_faults(void)
     CU_ASSERT_EQUAL(error.code, PD_BAD_USAGE);
 }
 
+/* H = shutoff - k Q^2 through the duty point, solved for Q by hand: 90 ft, 75 ft at 10 gpm, and a
+ * start 12.5 psi (28.84 ft of water of 999.1 kg/m3) under shutoff give 10 sqrt(28.9 / 15) gpm. */
+static void quick_draw_beyond_the_curve(void)
+{
+    const double foot = 0.3048, gpm = 3.785411784e-3 / 60;
+    struct pd_quick quick = {40 * psi, 90 * foot, 10 * gpm, 75 * foot, 0.076,
+                             30 * gpm, NAN,       NAN,      NAN};
+    struct pd_day_options day = pd_day_default();
+    struct pd_quick_cycle cycle;
+    struct pd_error error = {.code = PD_DONE};
+
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &check, &cycle, &error));
+    const struct pd_check_line *line = line_of("flow of the pump at the start pressure");
+    double head = 12.5 * psi / (999.1 * 9.80665);
+    CU_ASSERT(near(line->found, 10 * gpm * sqrt(head / (15 * foot)), 1e-3));
+    CU_ASSERT_EQUAL(line->level, PD_CHECK_FAIL);
+    CU_ASSERT_EQUAL(check.fails, 1);
+    quick.draw = 13 * gpm;
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &check, &cycle, &error));
+    CU_ASSERT_EQUAL(line_of("flow of the pump at the start pressure")->level, PD_CHECK_OK);
+    CU_ASSERT_EQUAL(check.fails, 0);
+}
+
 void suite_check(void)
 {
     CU_pSuite suite = CU_add_suite("check", NULL, NULL);
@@ -374,4 +397,5 @@ void suite_check(void)
     CU_ADD_TEST(suite, the_pump_through_the_day);
     CU_ADD_TEST(suite, quick_cycle_by_boyle);
     CU_ADD_TEST(suite, quick_curve_and_faults);
+    CU_ADD_TEST(suite, quick_draw_beyond_the_curve);
 }
