@@ -20,7 +20,7 @@ static const double look_close = 1, look_seldom = 60;
 static const double off_for_good = 1e6;
 
 /* Draws, as on a commissioning sheet: charging takes three taps; a trickle is half of what stops
- * the pump, or a quarter of a tap. */
+ * the pump, a quarter of a tap at most. */
 static const double charge_taps = 3, trickle_of_stop = 0.5, trickle_of_tap = 0.25;
 static const double plain_tap = 8e-3 / 60;
 
@@ -330,8 +330,9 @@ static double usual_tap(const struct pd_scenario *scenario)
 static double trickle(const struct pd_strategy *strategy, double tap)
 {
     bool by_flow = isnan(strategy->stop_pressure) && strategy->stop_flow > 0;
+    double most = trickle_of_tap * tap;
 
-    return by_flow ? fmin(trickle_of_stop * strategy->stop_flow, tap) : trickle_of_tap * tap;
+    return by_flow ? fmin(trickle_of_stop * strategy->stop_flow, most) : most;
 }
 
 /* The scenario with a supply that stands still, no warm-up, and the bench's own draws. */

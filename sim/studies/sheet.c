@@ -16,7 +16,7 @@ static const double rest_for = 180;
 /* Between two pressures the pump comes and goes with any tap: long enough for some cycles. */
 static const double cycles_for = 3600;
 
-/* A trickle is half of what stops the pump; a quarter of a tap where nothing does. */
+/* A trickle is half of what stops the pump, but never more than a quarter of a tap. */
 static const double trickle_of_stop = 0.5, trickle_of_tap = 0.25;
 
 /* A house that tells of no draw. */
@@ -340,9 +340,8 @@ bool pd_sheet_make(const struct pd_scenario *scenario, const struct pd_strategy_
     sheet->tank = scenario->value[PD_TANK_VOLUME];
     sheet->tap_flow = usual_tap(scenario);
     bool by_flow = isnan(sheet->strategy.stop_pressure) && sheet->strategy.stop_flow > 0;
-    sheet->trickle_flow = by_flow
-                              ? fmin(trickle_of_stop * sheet->strategy.stop_flow, sheet->tap_flow)
-                              : trickle_of_tap * sheet->tap_flow;
+    double most = trickle_of_tap * sheet->tap_flow;
+    sheet->trickle_flow = by_flow ? fmin(trickle_of_stop * sheet->strategy.stop_flow, most) : most;
     bool good = fill(scenario, &plant, day, sheet, error);
     pd_plant_free(&plant);
     return good;

@@ -91,6 +91,8 @@ static void a_column_a_supply(void)
     // at 3 bar nothing drags the header to the start pressure of 1.48 bar
     CU_ASSERT(isnan(sheet.bench[2].seconds) && !sheet.bench[2].runs_on);
     CU_ASSERT(sheet.bench[2].one_tap < 3e5);
+    // a stop flow of more than a tap leaves a trickle a trickle
+    CU_ASSERT(sheet.trickle_flow <= sheet.tap_flow / 4 * (1 + 1e-12));
     scenario.supply = NULL;
     scenario.supply_count = 0;
     pd_scenario_free(&scenario);
