@@ -12,15 +12,17 @@ enum pd_off { PD_OFF_SUPPLY, PD_OFF_DEMAND, PD_OFF_PRECHARGE, PD_OFF_COUNT };
 struct pd_outcome {
     bool good;
     int starts, starts_in_worst_hour;
-    double shortest_run;        /* s; NAN if none */
-    double lowest_tap_pressure; /* Pa gauge; NAN if no tap was open */
-    double energy;              /* J */
-    double cost;                /* money */
+    double shortest_run;            /* s; NAN if none */
+    double lowest_tap_pressure;     /* Pa gauge; NAN if no tap was open */
+    double lowest_suction_pressure; /* Pa gauge at the pump inlet; NAN if no water flowed */
+    double energy;                  /* J */
+    double cost;                    /* money */
     char verdict[PD_VERDICT_MOST];
 };
 
 /* What to set for one strategy. */
 struct pd_setting {
+    bool draws_main_down;        /* below 0 gauge at the pump inlet, on the day; a main only */
     bool found;                  /* some settings and a tank keep the day within its limits */
     struct pd_strategy strategy; /* not found: the usual settings, with the largest tank */
     double tank;                 /* m3 */
@@ -34,6 +36,7 @@ enum pd_reason {
     PD_REASON_NONE_PASSES,
     PD_REASON_ALONE,       /* no other passes */
     PD_REASON_LIKE_OTHERS, /* no other is better */
+    PD_REASON_SUCTION,     /* it does not draw a main below the pressure of the air */
     PD_REASON_STANDS,      /* it stands more of what may be off */
     PD_REASON_COST,        /* it costs less */
     PD_REASON_STARTS,      /* it starts less often, at about the same cost */

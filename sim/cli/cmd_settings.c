@@ -85,9 +85,10 @@ static void print_settings(const struct pd_scenario *scenario, const struct requ
         (void)printf("\nthe preferred settings, for this program:\n");
         pd_setting_write_sets(stdout, scenario, &settings->setting[settings->preferred], units);
     }
-    (void)printf(
-        "\ncaution: set the precharge with the tank drained to zero gauge and the pump off, "
-        "start pressure\n  and run-on after it; gauge the result (`pumpday sheet`).\n");
+    (void)printf("\n");
+    pd_settings_write_cautions(stdout, settings, units);
+    (void)printf("caution: set the precharge with the tank drained to zero gauge and the pump off, "
+                 "start pressure\n  and run-on after it; gauge the result (`pumpday sheet`).\n");
 }
 
 static int write_file(const struct pd_scenario *scenario, const struct request *request,

@@ -91,6 +91,11 @@ static double lowest_tap(const void *record)
     return ((const struct pd_outcome *)record)->lowest_tap_pressure;
 }
 
+static double lowest_suction(const void *record)
+{
+    return ((const struct pd_outcome *)record)->lowest_suction_pressure;
+}
+
 static const struct row setting_rows[] = {
     {"start pressure", PD_KIND_PRESSURE, start_pressure},
     {"start flow", PD_KIND_FLOW, start_flow},
@@ -111,6 +116,7 @@ static const struct row day_rows[] = {
     {"shortest run", PD_KIND_TIME, shortest_run},
     {COST_LABEL, PD_KIND_NUMBER, cost},
     {"lowest tap pressure", PD_KIND_PRESSURE, lowest_tap},
+    {"lowest suction pressure", PD_KIND_PRESSURE, lowest_suction},
 };
 
 static const struct row off_rows[] = {
@@ -287,6 +293,7 @@ static const char *reason_words(enum pd_reason reason)
         [PD_REASON_NONE_PASSES] = "",
         [PD_REASON_ALONE] = "no other keeps the day within its limits",
         [PD_REASON_LIKE_OTHERS] = "no other is better, and it is named first",
+        [PD_REASON_SUCTION] = "it does not draw the main below the pressure of the air",
         [PD_REASON_STANDS] = "it stands more of what may be off than the others",
         [PD_REASON_COST] = "it costs less",
         [PD_REASON_STARTS] = "it starts less often at about the same cost",
@@ -335,6 +342,25 @@ void pd_settings_write_reason(FILE *stream, const struct pd_scenario *scenario,
             (void)fprintf(stream, "will not do with any tank: %s", setting->day.verdict);
         }
         (void)fputc('\n', stream);
+    }
+}
+
+void pd_settings_write_cautions(FILE *stream, const struct pd_settings *settings,
+                                enum pd_unit_system units)
+{
+    char low[PD_AMOUNT_MOST];
+
+    for (size_t i = 0; i < settings->count; i++) {
+        const struct pd_setting *setting = &settings->setting[i];
+        if (!setting->draws_main_down) {
+            continue;
+        }
+        pd_amount_text(low, PD_KIND_PRESSURE, units, setting->day.lowest_suction_pressure);
+        (void)fprintf(
+            stream,
+            "caution: %s draws the main down to %s at the pump's inlet, below the "
+            "pressure of the\n  air: see `pumpday check`, ask the supplier of the main.\n",
+            setting->strategy.kind->name, low);
     }
 }
 

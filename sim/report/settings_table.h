@@ -16,6 +16,10 @@ void pd_settings_write_table(FILE *stream, const struct pd_scenario *scenario,
 void pd_settings_write_reason(FILE *stream, const struct pd_scenario *scenario,
                               const struct pd_settings *settings, enum pd_unit_system units);
 
+/* A line for each strategy that draws a main below the pressure of the air. */
+void pd_settings_write_cautions(FILE *stream, const struct pd_settings *settings,
+                                enum pd_unit_system units);
+
 /* Rows of site.csv for a setting, with their head and a remark. */
 void pd_setting_write_rows(FILE *stream, const struct pd_scenario *scenario,
                            const struct pd_setting *setting, enum pd_unit_system units);

@@ -61,6 +61,7 @@ static bool try_day(const struct search *search, const struct pd_plant *plant, d
         .starts_in_worst_hour = result.starts_in_worst_hour,
         .shortest_run = result.shortest_run,
         .lowest_tap_pressure = result.lowest_tap_pressure,
+        .lowest_suction_pressure = result.lowest_suction_pressure,
         .energy = result.energy,
         .cost = result.energy * search->price,
     };
@@ -239,8 +240,11 @@ static bool find_setting(const struct search *search, const struct pd_strategy_k
         settings_candidates(kind, &search->plants->told, search->options->units, candidates);
 
     *setting = (struct pd_setting){.tank = scenario->tank_sizes[scenario->tank_size_count - 1]};
-    return find_followers(search, candidates, count, setting, followers, &found) &&
-           find_tank(search, followers, found, setting);
+    bool good = find_followers(search, candidates, count, setting, followers, &found) &&
+                find_tank(search, followers, found, setting);
+    setting->draws_main_down = search->plants->told.supply_kind == PD_SUPPLY_MAIN &&
+                               setting->day.lowest_suction_pressure < 0;
+    return good;
 }
 
 static bool is_about(double a, double b)
@@ -253,6 +257,9 @@ static enum pd_reason better(const struct pd_setting *a, const struct pd_setting
 {
     if (!b->found) {
         return PD_REASON_ALONE;
+    }
+    if (a->draws_main_down != b->draws_main_down) {
+        return b->draws_main_down ? PD_REASON_SUCTION : PD_REASON_NONE_PASSES;
     }
     if (a->stands != b->stands) {
         return a->stands > b->stands ? PD_REASON_STANDS : PD_REASON_NONE_PASSES;

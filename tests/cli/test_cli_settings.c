@@ -51,6 +51,24 @@ static void none_will_do(void)
         program_ends("$P settings $S --strategy pressure-start -o /proc/rows.csv", 5, "/proc"));
 }
 
+/* The cheapest one of this house draws its main below the pressure of the air; a
+ * cistern is no main. */
+static void a_main_is_not_drawn_down_silently(void)
+{
+    CU_ASSERT(program_ends("cp scenarios/hillside-house/*.csv $S && $P settings $S >$T/all; "
+                           "grep ^preferred $T/all",
+                           0, "preferred: pressure-start, since it does not draw the main below"));
+    CU_ASSERT(
+        program_ends("grep 'lowest suction pressure' $T/all | grep -c -e ' -0.* -0'", 0, "1"));
+    CU_ASSERT(program_ends("cat $T/all", 0, "caution: peak-only draws the main down to -0.0"));
+    CU_ASSERT(program_ends("cat $T/all", 0, "see `pumpday check`"));
+    CU_ASSERT(program_ends("grep -c 'caution: pressure-start' $T/all", 1, "0"));
+    CU_ASSERT(program_ends("$P settings scenarios/cistern-cottage | grep -c 'draws the main down'",
+                           1, "0"));
+    CU_ASSERT(program_ends("$P settings $S --strategy peak-only", 0,
+                           "preferred: peak-only, since no other"));
+}
+
 void suite_cli_settings(void)
 {
     CU_pSuite suite = CU_add_suite_with_setup_and_teardown("cli settings", NULL, NULL,
@@ -60,4 +78,5 @@ void suite_cli_settings(void)
     CU_ADD_TEST(suite, rows_for_an_editor_and_for_set);
     CU_ADD_TEST(suite, scenario_is_not_overwritten);
     CU_ADD_TEST(suite, none_will_do);
+    CU_ADD_TEST(suite, a_main_is_not_drawn_down_silently);
 }
