@@ -49,6 +49,15 @@ static const char *shown_unit(const char *name)
                                      : name;
 }
 
+const char *page_times(char text[PAGE_TEXT_MOST], size_t count)
+{
+    (void)snprintf(text, PAGE_TEXT_MOST, "once");
+    if (count != 1) {
+        (void)snprintf(text, PAGE_TEXT_MOST, "%zu times", count);
+    }
+    return text;
+}
+
 const char *page_quantity(char text[PAGE_TEXT_MOST], const struct page *page, enum pd_kind kind,
                           double si)
 {

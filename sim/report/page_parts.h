@@ -15,6 +15,9 @@ extern const char page_style[];
 const char *page_quantity(char text[PAGE_TEXT_MOST], const struct page *page, enum pd_kind kind,
                           double si);
 
+/* A count in words: "once", "3 times". */
+const char *page_times(char text[PAGE_TEXT_MOST], size_t count);
+
 /* "EUR", or words that say whose currency it is. */
 const char *page_currency(const struct page *page);
 

@@ -35,6 +35,7 @@ const char page_style[] =
     "h2,h3{break-after:avoid}"
     "figure,.verdict,.cautions,tr{break-inside:avoid}"
     ".scroll{overflow:visible}figure svg{min-width:0;max-height:100mm}"
-    "figure.cycle svg{max-height:215mm}"
+    // two to a page
+    "figure.cycle svg{max-height:112mm}"
     ".charts{break-before:page}"
     "*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}\n";

@@ -89,6 +89,7 @@ static void write_sentence(FILE *stream, const struct page *page)
     char rise[PAGE_TEXT_MOST];
     char tank[PAGE_TEXT_MOST];
     char height[PAGE_TEXT_MOST];
+    char times[PAGE_TEXT_MOST];
     double elevation = value[PD_HOUSE_ELEVATION];
 
     supply_text(supply, sizeof supply, page);
@@ -103,7 +104,8 @@ static void write_sentence(FILE *stream, const struct page *page)
                 page_quantity(height, page, PD_KIND_LENGTH, fabs(elevation)),
                 elevation < 0 ? "below" : "above");
     if (page->scenario->draw_count > 0) {
-        html_format(stream, ", opened %zu times in the day", page->scenario->draw_count);
+        html_format(stream, ", opened %s in the day",
+                    page_times(times, page->scenario->draw_count));
     }
     (void)fputs(".</p>\n", stream);
 }

@@ -29,11 +29,14 @@ static void tell_short_cycling(FILE *stream, const struct page *page,
 {
     char run[PAGE_TEXT_MOST];
     char least[PAGE_TEXT_MOST];
+    char starts[PAGE_TEXT_MOST];
+    char worst[PAGE_TEXT_MOST];
 
     html_format(stream,
-                "The pump starts %d times in the day (at most %.4g pass) and %d times within its "
+                "The pump starts %s in the day (at most %.4g pass) and %s within its "
                 "worst hour (at most %.4g pass)",
-                day->result.starts, page->limits->starts_per_day, day->result.starts_in_worst_hour,
+                page_times(starts, (size_t)day->result.starts), page->limits->starts_per_day,
+                page_times(worst, (size_t)day->result.starts_in_worst_hour),
                 page->limits->starts_per_hour);
     if (isfinite(day->result.shortest_run)) {
         html_format(stream, "; its shortest run lasts %s (no less than %s passes)",
@@ -87,9 +90,11 @@ static void tell_locked_out(FILE *stream, const struct page *page, const struct 
 static void tell_suction_trips(FILE *stream, const struct page *page,
                                const struct pd_report_day *day)
 {
+    char trips[PAGE_TEXT_MOST];
+
     (void)page;
-    html_format(stream, "The guard against low suction stopped the pump %d time%s.",
-                day->result.suction_trips, day->result.suction_trips == 1 ? "" : "s");
+    html_format(stream, "The guard against low suction stopped the pump %s.",
+                page_times(trips, (size_t)day->result.suction_trips));
 }
 
 static void tell_poor_suction(FILE *stream, const struct page *page,
@@ -181,15 +186,19 @@ static void write_merits(FILE *stream, const struct page *page, const struct pd_
     char limit[PAGE_TEXT_MOST];
     char high[PAGE_TEXT_MOST];
     char most[PAGE_TEXT_MOST];
+    char starts[PAGE_TEXT_MOST];
+    char worst[PAGE_TEXT_MOST];
 
     (void)fputs("<p>", stream);
     if (result->starts == 0 && !(result->run_time > 0)) {
         (void)fputs("The pump was not needed: it never ran. ", stream);
     } else {
         html_format(stream,
-                    "The pump starts %d times in the day and at most %d times within an hour, "
+                    "The pump starts %s in the day and at most %s within an hour, "
                     "where %.4g would pass. ",
-                    result->starts, result->starts_in_worst_hour, page->limits->starts_per_hour);
+                    page_times(starts, (size_t)result->starts),
+                    page_times(worst, (size_t)result->starts_in_worst_hour),
+                    page->limits->starts_per_hour);
     }
     if (isfinite(result->lowest_tap_pressure)) {
         html_format(stream, "The lowest pressure at an open tap is %s, where %s are asked for",

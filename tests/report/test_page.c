@@ -102,7 +102,7 @@ static void figures_and_reasons_are_there(void)
     CU_ASSERT(has(page, "<td>365</td>"));
     CU_ASSERT(has(page, "<td>131.40</td>"));
     CU_ASSERT(has(page, "does not fit (short-cycling; low taps)"));
-    CU_ASSERT(has(page, "starts 1 times in the day (at most 300 pass)"));
+    CU_ASSERT(has(page, "starts once in the day (at most 300 pass)"));
     CU_ASSERT(has(page, "below 100 kPa for 3 s, 0.3 % of that time; the lowest is 125 kPa"));
     CU_ASSERT(has(page, "Within every limit: flow-start, peak-only."));
     CU_ASSERT(has(page, "<h2>Cautions</h2>"));
