@@ -203,7 +203,7 @@ static void check_draw(struct pd_check *check, const struct pd_quick *quick,
 {
     struct pd_check_line line = {
         .level = PD_CHECK_FAIL,
-        .what = "flow of the pump at the start pressure",
+        .what = "flow given at the start pressure",
         .kind = PD_KIND_FLOW,
         .found = flow_at_start(quick, plant, start),
         .sense = PD_CHECK_AT_LEAST,

@@ -370,14 +370,14 @@ static void quick_draw_beyond_the_curve(void)
     struct pd_error error = {.code = PD_DONE};
 
     CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &check, &cycle, &error));
-    const struct pd_check_line *line = line_of("flow of the pump at the start pressure");
+    const struct pd_check_line *line = line_of("flow given at the start pressure");
     double head = 12.5 * psi / (999.1 * 9.80665);
     CU_ASSERT(near(line->found, 10 * gpm * sqrt(head / (15 * foot)), 1e-3));
     CU_ASSERT_EQUAL(line->level, PD_CHECK_FAIL);
     CU_ASSERT_EQUAL(check.fails, 1);
     quick.draw = 13 * gpm;
     CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &check, &cycle, &error));
-    CU_ASSERT_EQUAL(line_of("flow of the pump at the start pressure")->level, PD_CHECK_OK);
+    CU_ASSERT_EQUAL(line_of("flow given at the start pressure")->level, PD_CHECK_OK);
     CU_ASSERT_EQUAL(check.fails, 0);
 }
 
