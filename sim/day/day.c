@@ -245,7 +245,7 @@ static bool resume(struct pd_day *day)
     double stop = next_stop(day);
 
     if (day->rates_changed || stop < integrator_reached(day->integrator)) {
-        if (!integrator_restart(day->integrator, day->now, day->state, !day->mode.tank_wet)) {
+        if (!integrator_restart(day->integrator, day->now, day->state)) {
             return false;
         }
         day->rates_changed = false;

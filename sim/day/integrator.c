@@ -26,22 +26,17 @@
  * day, and each start passes its error on.  With a share of 1 the last start of a leaky day was 2 s
  * late, with this constant it is within 0.12 s, at no cost.  The volumes grow without end, so they
  * have no share either; a flow that creeps for hours adds up to more than its own noise lets one
- * expect.
- *
- * Where no tank gives way, a header of pipes alone rings by kilopascals, and a pascal is worth some
- * nanolitres.  Following it to the same error took a day of high-precharge under flow-start 0.29 s,
- * with these factors 0.08 s, and no start moved by a millisecond.  Ten times more still finds the
- * same starts; a hundred times more, and the valve flutters on what is left of the error. */
+ * expect. */
 static const struct {
-    double share, constant, rigid; /* rigid: times the constant where no tank gives way */
+    double share, constant;
 } allowed[WATCHED_COUNT] = {
-    [AT_SPEED] = {1.0, 1.0, 1.0},        /* of full speed */
-    [AT_FLOW] = {1.0, 2.0e-4, 10.0},     /* m3/s; 12 L/min */
-    [AT_PRESSURE] = {0.0, 3.0e4, 100.0}, /* Pa */
-    [AT_TEMPERATURE] = {1.0, 30.0, 1.0}, /* K */
-    [AT_LEVEL] = {1.0, 0.1, 1.0},        /* m */
-    [AT_SUPPLIED] = {0.0, 3.0e-3, 1.0},  /* m3 */
-    [AT_DELIVERED] = {0.0, 3.0e-3, 1.0}, /* m3 */
+    [AT_SPEED] = {1.0, 1.0},        /* of full speed */
+    [AT_FLOW] = {1.0, 2.0e-4},      /* m3/s; 12 L/min */
+    [AT_PRESSURE] = {0.0, 3.0e4},   /* Pa */
+    [AT_TEMPERATURE] = {1.0, 30.0}, /* K */
+    [AT_LEVEL] = {1.0, 0.1},        /* m */
+    [AT_SUPPLIED] = {0.0, 3.0e-3},  /* m3 */
+    [AT_DELIVERED] = {0.0, 3.0e-3}, /* m3 */
 };
 
 /* An open valve with little flow lets the service pipe and the header ring with hardly any damping,
@@ -66,7 +61,6 @@ struct integrator {
     double relative_tolerance;
     double distances[SURFACES_MOST];
     double stop;
-    bool rigid;
     int order;                       /* most that the segment may use */
     long segment_steps;              /* since it began */
     double returned;                 /* time last given back */
@@ -107,8 +101,7 @@ static int weights(N_Vector state, N_Vector weight, void *user)
     double per_tolerance = 1.0 / integrator->relative_tolerance;
 
     for (int i = 0; i < WATCHED_COUNT; i++) {
-        double constant = allowed[i].constant * (integrator->rigid ? allowed[i].rigid : 1.0);
-        w[i] = per_tolerance / (allowed[i].share * fabs(y[i]) + constant);
+        w[i] = per_tolerance / (allowed[i].share * fabs(y[i]) + allowed[i].constant);
     }
     for (int i = WATCHED_COUNT; i < STATE_COUNT; i++) {
         w[i] = 1.0;
@@ -313,10 +306,8 @@ static bool begin(struct integrator *integrator, double time, const double state
            CVodeSetMaxOrd(integrator->cvode, order) == CV_SUCCESS;
 }
 
-bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT],
-                        bool rigid)
+bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT])
 {
-    integrator->rigid = rigid;
     return begin(integrator, time, state, usual_order, 0.0);
 }
 

@@ -31,10 +31,9 @@ void integrator_free(struct integrator *integrator);
 void integrator_bind(struct integrator *integrator, const struct motion *motion,
                      double relative_tolerance);
 
-/* Starts afresh from a time and state.  Needed after every change of the rates.  `rigid` says that
- * no tank gives way: pressures are then large and volumes small. */
-bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT],
-                        bool rigid);
+/* Starts afresh from a time and state.  Needed after every change of the rates. */
+bool integrator_restart(struct integrator *integrator, double time,
+                        const double state[STATE_COUNT]);
 
 /* Never steps beyond this time; it must not lie before integrator_reached. */
 bool integrator_stop_at(struct integrator *integrator, double time);

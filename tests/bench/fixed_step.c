@@ -54,10 +54,8 @@ static void look(struct integrator *integrator, double time, const double *state
     integrator->counts.root_calls++;
 }
 
-bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT],
-                        bool rigid)
+bool integrator_restart(struct integrator *integrator, double time, const double state[STATE_COUNT])
 {
-    (void)rigid;
     integrator->counts.restarts++;
     integrator->time = time;
     memcpy(integrator->state, state, sizeof integrator->state);
