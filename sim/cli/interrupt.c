@@ -1,14 +1,27 @@
-/* Notes signals in one flag, the only changing global of the program: handlers have nothing else.
- */
+/* Notes signals, in the only changing globals of the program: handlers have nothing else. */
 #include "cli/interrupt.h"
 
 #include <signal.h>
 #include <string.h>
+#include <time.h>
 
 static volatile sig_atomic_t noted;
+static volatile time_t noted_at;
+
+/* Some programs send a signal to the group and to its leader, which is one to the user; a second
+ * one that comes later ends the program at once, should the first be without effect. */
+static const int same_signal = 1; /* s */
 
 static void note(int number)
 {
+    time_t now = time(NULL);
+
+    if (noted != 0 && now - noted_at > same_signal) {
+        (void)signal(number, SIG_DFL);
+        (void)raise(number);
+        return;
+    }
+    noted_at = noted == 0 ? now : noted_at;
     noted = number;
 }
 
@@ -23,8 +36,6 @@ static void watch(int number)
     }
     memset(&action, 0, sizeof action);
     action.sa_handler = note;
-    // a second one ends the program at once, should the first be without effect
-    action.sa_flags = (int)SA_RESETHAND;
     (void)sigemptyset(&action.sa_mask);
     (void)sigaction(number, &action, NULL);
 }
