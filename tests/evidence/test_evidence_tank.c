@@ -161,6 +161,7 @@ static void both_ends(void)
     gas_fill(&gas, 8e-3 / 36000, 36000, 180000);
     evidence_check("p V over p0 V0, filled in 72000 time constants", &first_law, 1,
                    gas_pressure(&gas) * gas_volume(&gas) / product, "", 1e-5);
+    gas_free(&gas);
 
     gas_begin(&gas, 1e7, 2 * bar);
     product = gas_pressure(&gas) * pow(gas_volume(&gas), 1.4);
