@@ -45,6 +45,10 @@ struct pd_faults {
 bool pd_error_set(struct pd_error *error, enum pd_code code, const char *file, int line,
                   const char *item, const char *format, ...) __attribute__((format(printf, 6, 7)));
 
+/* As pd_error_set, for an output that failed: `cannot WHAT: ` and what errno says.
+ * Returns false always. */
+bool pd_error_output(struct pd_error *error, const char *path, const char *what);
+
 /* Writes `path:line: item: text` and a newline, leaving out what the error does not name. */
 void pd_error_print(FILE *stream, const struct pd_error *error);
 

@@ -1,6 +1,8 @@
 /* Fills and prints errors.  Texts are cut to their fields, never overrun. */
 #include <pumpday/error.h>
 
+#include <errno.h>
+
 #include <stdarg.h>
 #include <string.h>
 
@@ -79,4 +81,10 @@ void pd_faults_print(FILE *stream, const struct pd_faults *faults)
     if (faults->count > kept) {
         (void)fprintf(stream, "and %zu more\n", faults->count - kept);
     }
+}
+
+bool pd_error_output(struct pd_error *error, const char *path, const char *what)
+{
+    return pd_error_set(error, PD_OUTPUT_FAILED, path, 0, NULL, "cannot %s: %s", what,
+                        strerror(errno));
 }

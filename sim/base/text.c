@@ -3,6 +3,7 @@
 #include "base/text.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -285,4 +286,22 @@ void pd_text_utf8(char *out, size_t size, const char *text)
         text += length > 0 ? length : 1;
     }
     out[at] = '\0';
+}
+
+const char *pd_text_part(const char *list, char *part, size_t size)
+{
+    size_t length = strcspn(list, ";");
+    size_t kept = length < size - 1 ? length : size - 1;
+
+    memcpy(part, list, kept);
+    part[kept] = '\0';
+    list += length;
+    return *list == '\0' ? NULL : list + strspn(list, "; ");
+}
+
+bool pd_text_path(char *path, size_t size, const char *folder, const char *name)
+{
+    int length = snprintf(path, size, "%s/%s", folder, name);
+
+    return length > 0 && (size_t)length < size;
 }

@@ -45,4 +45,11 @@ size_t pd_text_character(const char *text);
 /* Copies text with every byte that is no UTF-8 replaced, cut to size between characters. */
 void pd_text_utf8(char *out, size_t size, const char *text);
 
+/* Cuts the next part, up to `; `, off a list of words, cut to size; returns the rest, NULL after
+ * the last part. */
+const char *pd_text_part(const char *list, char *part, size_t size);
+
+/* Joins a folder and a name.  False if the path would not fit. */
+bool pd_text_path(char *path, size_t size, const char *folder, const char *name);
+
 #endif

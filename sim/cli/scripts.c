@@ -2,6 +2,8 @@
  * share/pumpday/plots. */
 #include "cli/scripts.h"
 
+#include "base/text.h"
+
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -12,18 +14,11 @@ static const char *const places[] = {"../share/pumpday/plots", "../plots", "../.
 /* What every folder of scripts has. */
 static const char shared[] = "common.gp";
 
-static bool join(char path[PD_PATH_MOST], const char *folder, const char *name)
-{
-    int length = snprintf(path, PD_PATH_MOST, "%s/%s", folder, name);
-
-    return length > 0 && length < PD_PATH_MOST;
-}
-
 static bool has_scripts(const char *folder)
 {
     char path[PD_PATH_MOST];
 
-    return join(path, folder, shared) && access(path, R_OK) == 0;
+    return pd_text_path(path, PD_PATH_MOST, folder, shared) && access(path, R_OK) == 0;
 }
 
 /* The program's own folder, where the system tells it; else the one it is run in. */
@@ -46,7 +41,7 @@ static bool look_beside_program(char folder[PD_PATH_MOST])
 
     program_folder(program);
     for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
-        if (join(folder, program, places[i]) && has_scripts(folder)) {
+        if (pd_text_path(folder, PD_PATH_MOST, program, places[i]) && has_scripts(folder)) {
             return true;
         }
     }

@@ -8,12 +8,6 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static bool fail(struct pd_error *error, const char *path, const char *what)
-{
-    return pd_error_set(error, PD_OUTPUT_FAILED, path, 0, NULL, "cannot %s: %s", what,
-                        strerror(errno));
-}
-
 /* Makes one folder of a path if it is not there; remembers the first one made. */
 static bool make_part(struct pd_outputs *outputs, size_t length, struct pd_error *error)
 {
@@ -32,7 +26,7 @@ static bool make_part(struct pd_outputs *outputs, size_t length, struct pd_error
         return true;
     }
     errno = cause == EEXIST ? ENOTDIR : cause;
-    return fail(error, part, "make the folder");
+    return pd_error_output(error, part, "make the folder");
 }
 
 static bool make_folder(struct pd_outputs *outputs, struct pd_error *error)
@@ -120,13 +114,13 @@ static bool open_aside(struct pd_output_file *file, struct pd_error *error)
     (void)unlink(file->aside);
     int descriptor = open(file->aside, O_WRONLY | O_CREAT | O_EXCL, 0666);
     if (descriptor < 0) {
-        return fail(error, file->target, "write");
+        return pd_error_output(error, file->target, "write");
     }
     file->has_aside = true;
     file->stream = fdopen(descriptor, "w");
     if (file->stream == NULL) {
         (void)close(descriptor);
-        return fail(error, file->target, "write");
+        return pd_error_output(error, file->target, "write");
     }
     return true;
 }
@@ -166,10 +160,10 @@ static bool close_aside(struct pd_output_file *file, struct pd_error *error)
     }
     int cause = errno;
     if (fclose(stream) != 0 && written) {
-        return fail(error, file->target, "write");
+        return pd_error_output(error, file->target, "write");
     }
     errno = cause;
-    return written || fail(error, file->target, "write");
+    return written || pd_error_output(error, file->target, "write");
 }
 
 /* Keeps the earlier file under another name until the whole set stands. */
@@ -185,7 +179,7 @@ static bool keep_old(struct pd_output_file *file, struct pd_error *error)
         file->has_old = true;
         return true;
     }
-    return errno == ENOENT || fail(error, file->target, "replace");
+    return errno == ENOENT || pd_error_output(error, file->target, "replace");
 }
 
 static bool put_in_place(struct pd_output_file *file, struct pd_error *error)
@@ -194,7 +188,7 @@ static bool put_in_place(struct pd_output_file *file, struct pd_error *error)
         return false;
     }
     if (rename(file->aside, file->target) != 0) {
-        return fail(error, file->target, "replace");
+        return pd_error_output(error, file->target, "replace");
     }
     file->has_aside = false;
     file->in_place = true;

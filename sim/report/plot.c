@@ -1,6 +1,7 @@
 /* Chooses the scripts that fit a folder, has them run, and puts their pictures in place. */
 #include "report/plot.h"
 
+#include "base/text.h"
 #include "report/gnuplot.h"
 
 #include <dirent.h>
@@ -31,19 +32,6 @@ struct work {
 };
 
 static const char log_name[] = "log.txt";
-
-static bool join(char path[PD_PATH_MOST], const char *folder, const char *name)
-{
-    int length = snprintf(path, PD_PATH_MOST, "%s/%s", folder, name);
-
-    return length > 0 && length < PD_PATH_MOST;
-}
-
-static bool fail(struct pd_error *error, const char *path, const char *what)
-{
-    return pd_error_set(error, PD_OUTPUT_FAILED, path, 0, NULL, "cannot %s: %s", what,
-                        strerror(errno));
-}
 
 static int by_name(const void *a, const void *b)
 {
@@ -170,7 +158,7 @@ static bool use_script(struct work *work, const char *name, struct pd_error *err
     char script[PD_PATH_MOST];
     char words[LINE_MOST];
 
-    if (!join(script, work->scripts, name)) {
+    if (!pd_text_path(script, PD_PATH_MOST, work->scripts, name)) {
         return pd_error_set(error, PD_OUTPUT_FAILED, work->scripts, 0, NULL,
                             "the path is too long");
     }
@@ -185,7 +173,7 @@ static bool use_scripts(struct work *work, struct pd_error *error)
     struct names scripts;
 
     if (!list_names(&scripts, work->scripts, ".gp")) {
-        return fail(error, work->scripts, "read the scripts of the charts");
+        return pd_error_output(error, work->scripts, "read the scripts of the charts");
     }
     for (size_t i = 0; i < scripts.count; i++) {
         if (!use_script(work, scripts.name[i], error)) {
@@ -209,15 +197,15 @@ static bool keep_pictures(const struct work *work, struct pd_pictures *pictures,
     char to[PD_PATH_MOST];
 
     if (!list_names(&made, work->aside, "")) {
-        return fail(error, work->aside, "read");
+        return pd_error_output(error, work->aside, "read");
     }
     for (size_t i = 0; i < made.count; i++) {
         if (!is_picture(made.name[i])) {
             continue;
         }
-        if (!join(from, work->aside, made.name[i]) || !join(to, work->folder, made.name[i]) ||
-            rename(from, to) != 0) {
-            return fail(error, work->folder, "put a picture in its place");
+        if (!pd_text_path(from, PD_PATH_MOST, work->aside, made.name[i]) ||
+            !pd_text_path(to, PD_PATH_MOST, work->folder, made.name[i]) || rename(from, to) != 0) {
+            return pd_error_output(error, work->folder, "put a picture in its place");
         }
         memcpy(pictures->name[pictures->count++], made.name[i], PD_PICTURE_NAME_MOST);
     }
@@ -235,7 +223,7 @@ static void remove_aside(const struct work *work)
 
     if (list_names(&left, work->aside, "")) {
         for (size_t i = 0; i < left.count; i++) {
-            if (join(path, work->aside, left.name[i])) {
+            if (pd_text_path(path, PD_PATH_MOST, work->aside, left.name[i])) {
                 (void)unlink(path);
             }
         }
@@ -252,21 +240,22 @@ static bool make_absolute(char absolute[PD_PATH_MOST], const char *path)
         int length = snprintf(absolute, PD_PATH_MOST, "%s", path);
         return length < PD_PATH_MOST;
     }
-    return getcwd(here, sizeof here) != NULL && join(absolute, here, path);
+    return getcwd(here, sizeof here) != NULL && pd_text_path(absolute, PD_PATH_MOST, here, path);
 }
 
 /* Finds what is in the folder and makes the one aside. */
 static bool begin(struct work *work, const char *scripts, struct pd_error *error)
 {
     if (!make_absolute(work->scripts, scripts)) {
-        return fail(error, scripts, "find the scripts of the charts");
+        return pd_error_output(error, scripts, "find the scripts of the charts");
     }
     if (!list_names(&work->files, work->folder, ".csv")) {
         return pd_error_set(error, PD_BAD_INPUT, work->folder, 0, NULL,
                             "cannot read the folder: %s", strerror(errno));
     }
-    if (!join(work->aside, work->folder, ".plot-XXXXXX") || mkdtemp(work->aside) == NULL) {
-        return fail(error, work->folder, "write into the folder");
+    if (!pd_text_path(work->aside, PD_PATH_MOST, work->folder, ".plot-XXXXXX") ||
+        mkdtemp(work->aside) == NULL) {
+        return pd_error_output(error, work->folder, "write into the folder");
     }
     (void)snprintf(work->out, sizeof work->out, "%s/", strrchr(work->aside, '/') + 1);
     return true;

@@ -1,5 +1,6 @@
 /* Lays out settings: a row a quantity, a column a strategy. */
 #include "report/settings_table.h"
+#include "base/text.h"
 
 #include "report/amount.h"
 
@@ -175,18 +176,6 @@ static void write_rows(const struct block *block, const struct row *rows, size_t
     }
 }
 
-/* Cuts the next fault off a verdict; returns the rest, NULL after the last. */
-static const char *next_part(const char *verdict, char part[CELL_WIDTH])
-{
-    size_t length = strcspn(verdict, ";");
-    size_t kept = length < CELL_WIDTH - 1 ? length : CELL_WIDTH - 1;
-
-    memcpy(part, verdict, kept);
-    part[kept] = '\0';
-    verdict += length;
-    return *verdict == '\0' ? NULL : verdict + strspn(verdict, "; ");
-}
-
 /* The verdicts of outcomes, a fault a line. */
 static void write_verdicts(const struct block *block)
 {
@@ -203,7 +192,7 @@ static void write_verdicts(const struct block *block)
         for (size_t i = 0; i < block->count; i++) {
             char part[CELL_WIDTH] = "";
             if (rest[i] != NULL) {
-                rest[i] = next_part(rest[i], part);
+                rest[i] = pd_text_part(rest[i], part, CELL_WIDTH);
             }
             (void)fprintf(block->stream, "%*s", CELL_WIDTH, part);
             more = more || rest[i] != NULL;

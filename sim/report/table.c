@@ -1,6 +1,7 @@
 /* Lays out the table of a comparison.  A row is a column in the sense of columns.h: a label, a unit
  * and a place in the record of a day. */
 #include "report/table.h"
+#include "base/text.h"
 
 #include <math.h>
 #include <string.h>
@@ -159,18 +160,6 @@ static void write_heads(const struct view *view)
     (void)fputc('\n', view->stream);
 }
 
-/* Cuts the next part, up to `; `, off a verdict; returns the rest, NULL after the last part. */
-static const char *next_part(const char *verdict, char part[CELL_WIDTH])
-{
-    size_t length = strcspn(verdict, ";");
-    size_t kept = length < CELL_WIDTH - 1 ? length : CELL_WIDTH - 1;
-
-    memcpy(part, verdict, kept);
-    part[kept] = '\0';
-    verdict += length;
-    return *verdict == '\0' ? NULL : verdict + strspn(verdict, "; ");
-}
-
 static void write_verdict_cell(const struct view *view, size_t day, const char *part)
 {
     static const char *const bad = "\x1b[31m", *const good = "\x1b[32m", *const plain = "\x1b[0m";
@@ -199,7 +188,7 @@ static void write_verdicts(const struct view *view)
         for (size_t i = 0; i < view->count; i++) {
             char part[CELL_WIDTH] = "";
             if (rest[i] != NULL) {
-                rest[i] = next_part(rest[i], part);
+                rest[i] = pd_text_part(rest[i], part, CELL_WIDTH);
             }
             write_verdict_cell(view, i, part);
             more = more || rest[i] != NULL;

@@ -16,12 +16,6 @@
 
 enum { KEY_MOST = 128 };
 
-static bool fail(struct pd_error *error, const char *path, const char *what)
-{
-    return pd_error_set(error, PD_OUTPUT_FAILED, path, 0, NULL, "cannot %s: %s", what,
-                        strerror(errno));
-}
-
 static bool name_paths(struct sweep_part *part, const char *file, struct pd_error *error)
 {
     int length = snprintf(part->key, PD_PATH_MOST, "%s.part.key", file);
@@ -78,7 +72,7 @@ static bool lock(const struct sweep_part *part, int descriptor, struct pd_error 
 static bool open_stream(struct sweep_part *part, int descriptor, struct pd_error *error)
 {
     if (descriptor < 0) {
-        return fail(error, part->part, "write");
+        return pd_error_output(error, part->part, "write");
     }
     if (!lock(part, descriptor, error)) {
         (void)close(descriptor);
@@ -87,7 +81,7 @@ static bool open_stream(struct sweep_part *part, int descriptor, struct pd_error
     part->stream = fdopen(descriptor, "r+");
     if (part->stream == NULL) {
         (void)close(descriptor);
-        return fail(error, part->part, "write");
+        return pd_error_output(error, part->part, "write");
     }
     return true;
 }
@@ -107,11 +101,11 @@ static bool write_key(const struct sweep_part *part, const struct sweep_plan *pl
 
     make_key(plan, key);
     if (stream == NULL) {
-        return fail(error, part->key, "write");
+        return pd_error_output(error, part->key, "write");
     }
     bool written = fputs(key, stream) >= 0;
     if (fclose(stream) != 0 || !written) {
-        return fail(error, part->key, "write");
+        return pd_error_output(error, part->key, "write");
     }
     return true;
 }
@@ -124,7 +118,7 @@ static bool check_key(const struct sweep_part *part, const struct sweep_plan *pl
 
     make_key(plan, want);
     if (stream == NULL) {
-        return fail(error, part->key, "resume: it tells what the part belongs to");
+        return pd_error_output(error, part->key, "resume: it tells what the part belongs to");
     }
     bool same = fgets(got, sizeof got, stream) != NULL && strcmp(got, want) == 0;
     (void)fclose(stream);
@@ -201,7 +195,7 @@ static bool read_lines(struct sweep_part *part, const struct sweep_plan *plan,
     }
     free(line);
     if (ferror(part->stream) != 0) {
-        return fail(error, part->part, "read");
+        return pd_error_output(error, part->part, "read");
     }
     return good || pd_error_set(error, PD_OUTPUT_FAILED, part->part, (int)reading->lines + 1, NULL,
                                 "cannot resume: this line is not of this sweep; were other items, "
@@ -212,7 +206,7 @@ static bool cut_behind(struct sweep_part *part, off_t kept, struct pd_error *err
 {
     // the stream has read ahead: its place is set anew
     if (fseeko(part->stream, kept, SEEK_SET) != 0 || ftruncate(fileno(part->stream), kept) != 0) {
-        return fail(error, part->part, "write");
+        return pd_error_output(error, part->part, "write");
     }
     return true;
 }
@@ -222,7 +216,7 @@ static bool write_head(struct sweep_part *part, const struct sweep_plan *plan,
 {
     sweep_head_write(part->stream, plan);
     return (fflush(part->stream) == 0 && ferror(part->stream) == 0) ||
-           fail(error, part->part, "write");
+           pd_error_output(error, part->part, "write");
 }
 
 /* Nothing of an earlier sweep is there. */
@@ -288,7 +282,7 @@ bool sweep_part_add(struct sweep_part *part, const char *text, size_t length,
     if (fwrite(text, 1, length, part->stream) == length && fflush(part->stream) == 0) {
         return true;
     }
-    return fail(error, part->part, "write");
+    return pd_error_output(error, part->part, "write");
 }
 
 void sweep_part_leave(struct sweep_part *part)
@@ -310,13 +304,13 @@ bool sweep_part_finish(struct sweep_part *part, struct pd_error *error)
     int cause = errno;
     if (fclose(stream) != 0 || !written) {
         errno = written ? errno : cause;
-        return fail(error, part->part, "write");
+        return pd_error_output(error, part->part, "write");
     }
     if (!is_replaceable(part, error)) {
         return false;
     }
     if (rename(part->part, part->target) != 0) {
-        return fail(error, part->target, "replace");
+        return pd_error_output(error, part->target, "replace");
     }
     (void)unlink(part->key);
     return true;
