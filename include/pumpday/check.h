@@ -4,37 +4,7 @@
 #define PUMPDAY_CHECK_H
 
 #include <pumpday/compare.h>
-
-enum pd_check_level { PD_CHECK_OK, PD_CHECK_WARN, PD_CHECK_FAIL };
-
-/* Which side of the limit passes. */
-enum pd_check_sense {
-    PD_CHECK_TELLS,   /* no limit: the line's level was decided otherwise */
-    PD_CHECK_AT_MOST, /* found <= limit passes */
-    PD_CHECK_AT_LEAST /* found >= limit passes */
-};
-
-enum { PD_CHECK_LINES_MOST = 80 };
-
-/* One line.  Texts are constants and owned by nobody. */
-struct pd_check_line {
-    enum pd_check_level level;
-    const char *strategy; /* NULL: the installation, whatever the strategy */
-    const char *what;     /* "static pressure at the lowest fixture" */
-    enum pd_kind kind;    /* of found and limit; PD_KIND_TEXT: words alone */
-    double found;         /* SI; NAN: words tell */
-    const char *words;    /* found in words, or NULL */
-    enum pd_check_sense sense;
-    bool decided;       /* the level does not follow from the limit alone */
-    double limit;       /* SI */
-    const char *source; /* where the limit comes from */
-    const char *note;   /* what to do or to know; NULL: nothing */
-};
-
-struct pd_check {
-    size_t count, fails, warnings;
-    struct pd_check_line line[PD_CHECK_LINES_MOST];
-};
+#include <pumpday/findings.h>
 
 struct pd_check_options {
     const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
@@ -47,7 +17,7 @@ struct pd_check_options pd_check_default(void);
 /* Checks an installation and its simulated day under each strategy.  False and the error if a day
  * cannot be simulated. */
 bool pd_check(const struct pd_scenario *scenario, const struct pd_check_options *options,
-              struct pd_check *check, struct pd_error *error);
+              struct pd_findings *findings, struct pd_error *error);
 
 /* What a motor stands. */
 struct pd_motor_rule {
@@ -95,6 +65,7 @@ bool pd_quick_scenario(const struct pd_quick *quick, struct pd_scenario *scenari
 
 /* Simulates it under pressure-start and checks cycles, precharge and static pressure. */
 bool pd_quick_check(const struct pd_quick *quick, const struct pd_day_options *day,
-                    struct pd_check *check, struct pd_quick_cycle *cycle, struct pd_error *error);
+                    struct pd_findings *findings, struct pd_quick_cycle *cycle,
+                    struct pd_error *error);
 
 #endif

@@ -5,7 +5,7 @@
 
 #include "base/text.h"
 #include "report/amount.h"
-#include "report/check_table.h"
+#include "report/findings_table.h"
 #include "scenario/quantity.h"
 
 #include <pumpday/check.h>
@@ -211,35 +211,35 @@ static int check_request(void *context)
 static const struct line_reader line = {&usage, HELP, take, check_request};
 
 /* Prints the lines; returns the exit code. */
-static int print_check(const struct request *request, const struct pd_check *check)
+static int print_findings(const struct request *request, const struct pd_findings *findings)
 {
     if (request->csv) {
-        pd_check_write_csv(stdout, check, request->units);
+        pd_findings_write_csv(stdout, findings, request->units);
     } else {
-        pd_check_write_table(stdout, check, request->units, colour_wanted());
+        pd_findings_write_table(stdout, findings, request->units, colour_wanted());
         (void)printf("\n%zu of %zu lines fail, %zu warn.\n"
                      "caution: a check replaces neither measurement nor local codes; electrical "
                      "work, connections\n  to a main and back-flow protection belong to licensed "
                      "trades.\n",
-                     check->fails, check->count, check->warnings);
+                     findings->fails, findings->count, findings->warnings);
     }
-    return check->fails > 0 ? PD_VERDICT_FAILS : PD_DONE;
+    return findings->fails > 0 ? PD_VERDICT_FAILS : PD_DONE;
 }
 
 static int run_scenario(const struct pd_scenario *scenario, const void *context)
 {
     const struct request *request = context;
     struct pd_error error = {.code = PD_DONE};
-    struct pd_check check;
+    struct pd_findings findings;
 
-    if (!pd_check(scenario, &request->check, &check, &error)) {
+    if (!pd_check(scenario, &request->check, &findings, &error)) {
         return error_tell(&error);
     }
     if (!request->csv) {
         title_print(scenario);
         (void)printf("\n");
     }
-    return print_check(request, &check);
+    return print_findings(request, &findings);
 }
 
 static void print_amount(const char *before, enum pd_kind kind, enum pd_unit_system units,
@@ -276,10 +276,10 @@ static void print_cycle(const struct request *request, const struct pd_quick_cyc
 static int run_quick(const struct request *request)
 {
     struct pd_error error = {.code = PD_DONE};
-    struct pd_check check;
+    struct pd_findings findings;
     struct pd_quick_cycle cycle;
 
-    if (!pd_quick_check(&request->quick, &request->check.day, &check, &cycle, &error)) {
+    if (!pd_quick_check(&request->quick, &request->check.day, &findings, &cycle, &error)) {
         if (error.code == PD_BAD_USAGE) {
             return usage_wrong(&usage, "%s", error.text);
         }
@@ -288,7 +288,7 @@ static int run_quick(const struct request *request)
     if (!request->csv) {
         print_cycle(request, &cycle);
     }
-    return print_check(request, &check);
+    return print_findings(request, &findings);
 }
 
 int cmd_check(int argc, char **argv)

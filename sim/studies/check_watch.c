@@ -1,5 +1,5 @@
 /* Watches a day while it is simulated, for what its result does not keep. */
-#include "studies/check_parts.h"
+#include "studies/findings.h"
 
 #include <math.h>
 
@@ -14,7 +14,7 @@ static const double bins_reach = 2.0; /* times the largest flow of the pump's cu
 struct watch {
     const struct pd_plant *plant;
     const struct pd_strategy *strategy;
-    struct check_day *seen;
+    struct watched_day *seen;
     struct pd_trace_row last;
     bool has_last;
     double least_margin; /* m */
@@ -104,9 +104,9 @@ static double middle_flow(const struct watch *watch)
     return ((double)bin + 0.5) * watch->bin;
 }
 
-bool check_day_run(struct pd_day *day, const struct pd_plant *plant,
-                   const struct pd_strategy *strategy, const struct pd_day_options *options,
-                   struct pd_day_result *result, struct check_day *seen, struct pd_error *error)
+bool watched_day_run(struct pd_day *day, const struct pd_plant *plant,
+                     const struct pd_strategy *strategy, const struct pd_day_options *options,
+                     struct pd_day_result *result, struct watched_day *seen, struct pd_error *error)
 {
     struct pd_day_options watched = *options;
     struct watch watch = {
@@ -117,7 +117,7 @@ bool check_day_run(struct pd_day *day, const struct pd_plant *plant,
         .bin = bins_reach * plant->pump.last_flow / BINS,
     };
 
-    *seen = (struct check_day){
+    *seen = (struct watched_day){
         .result = result,
         .npsh_flow = NAN,
         .lowest_inlet = NAN,

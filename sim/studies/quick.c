@@ -1,6 +1,6 @@
 /* A check from the few things known on site: a scenario is made up around them. */
 #include "base/memory.h"
-#include "studies/check_parts.h"
+#include "studies/findings.h"
 #include "studies/verdict.h"
 
 #include <math.h>
@@ -94,9 +94,10 @@ bool pd_quick_scenario(const struct pd_quick *quick, struct pd_scenario *scenari
     give(scenario, PD_PRESSURE_START_PRECHARGE, quick->precharge);
     give(scenario, PD_PUMP_MOTOR_POWER, quick->motor_power);
     // the gauge at the pump is the taps' too, and the draw is told at the start pressure
-    double start = isnan(quick->start) ? quick->supply + weight * quick->shutoff - 12.5 * CHECK_PSI
-                                       : quick->start;
-    give(scenario, PD_DEMAND_REFERENCE_PRESSURE, fmax(start, CHECK_PSI));
+    double start = isnan(quick->start)
+                       ? quick->supply + weight * quick->shutoff - 12.5 * FINDINGS_PSI
+                       : quick->start;
+    give(scenario, PD_DEMAND_REFERENCE_PRESSURE, fmax(start, FINDINGS_PSI));
     scenario->value[PD_HOUSE_ELEVATION] = 0;
     scenario->value[PD_HOUSE_LOSS] = 0;
     set_curve(&scenario->pump, quick, weight);
@@ -127,45 +128,45 @@ static void find_cycle(const struct pd_day_result *result, struct pd_quick_cycle
     }
 }
 
-static void check_cycle(struct pd_check *check, const struct pd_plant *plant,
+static void check_cycle(struct pd_findings *findings, const struct pd_plant *plant,
                         const struct pd_quick_cycle *cycle)
 {
     struct pd_motor_rule rule = pd_motor_rule_for(plant->scenario);
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .what = "starts per hour at this draw",
         .kind = PD_KIND_STARTS,
         .found = cycle->starts_per_hour,
-        .sense = PD_CHECK_AT_MOST,
+        .sense = PD_SENSE_AT_MOST,
         .limit = rule.starts_per_hour,
         .source = rule.starts_source,
         .note = "a larger tank, or its precharge put right",
     };
 
-    check_add(check, &line);
+    findings_add(findings, &line);
     line.what = "run of a cycle";
     line.kind = PD_KIND_TIME;
     line.found = cycle->run_time;
-    line.sense = PD_CHECK_AT_LEAST;
+    line.sense = PD_SENSE_AT_LEAST;
     line.limit = plant->scenario->value[PD_LIMIT_SHORTEST_RUN];
     line.source = "common practice, no source";
     line.note = "a longer run-on or a larger tank";
-    check_add(check, &line);
-    line.level = rule.rest_is_assumed ? PD_CHECK_WARN : PD_CHECK_FAIL;
+    findings_add(findings, &line);
+    line.level = rule.rest_is_assumed ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
     line.what = "rest of a cycle";
     line.found = cycle->rest_time;
     line.limit = rule.least_rest;
     line.source = rule.rest_source;
     line.note = "the tank gives too little water between two starts";
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
 /* What the cycle's figures leave open. */
-static void check_running(struct pd_check *check, const struct pd_quick_cycle *cycle,
-                          const struct check_day *seen)
+static void check_running(struct pd_findings *findings, const struct pd_quick_cycle *cycle,
+                          const struct watched_day *seen)
 {
-    struct pd_check_line line = {
-        .level = PD_CHECK_OK,
+    struct pd_finding line = {
+        .level = PD_LEVEL_OK,
         .what = "the pump at this draw",
         .found = NAN,
         .words = "starts and stops",
@@ -173,18 +174,18 @@ static void check_running(struct pd_check *check, const struct pd_quick_cycle *c
     };
 
     if (seen->result->ending == PD_ENDING_CHATTER) {
-        line.level = PD_CHECK_FAIL;
+        line.level = PD_LEVEL_FAIL;
         line.words = "chatters";
         line.note = "start pressure, precharge and pump do not go together";
     } else if (cycle->runs_on) {
         line.words = "does not stop";
         line.note = "the draw is over the stop flow: it runs as long as the tap is open";
     } else if (verdict_never_ran(seen->result)) {
-        line.level = PD_CHECK_WARN;
+        line.level = PD_LEVEL_WARN;
         line.words = "does not start";
         line.note = "the supply alone holds the start pressure at this draw";
     }
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
 /* What the curve gives with the start pressure at the gauge; nothing if it does not come up to it.
@@ -198,72 +199,73 @@ static double flow_at_start(const struct pd_quick *quick, const struct pd_plant 
     return sqrt(fmax(quick->shutoff - head, 0) / fall);
 }
 
-static void check_draw(struct pd_check *check, const struct pd_quick *quick,
+static void check_draw(struct pd_findings *findings, const struct pd_quick *quick,
                        const struct pd_plant *plant, double start)
 {
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .what = "flow given at the start pressure",
         .kind = PD_KIND_FLOW,
         .found = flow_at_start(quick, plant, start),
-        .sense = PD_CHECK_AT_LEAST,
+        .sense = PD_SENSE_AT_LEAST,
         .limit = quick->draw,
         .source = "the draw; the curve through the duty point",
         .note = "the taps get less than this draw: a larger pump, or a lower start pressure",
     };
 
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
-static void check_static(struct pd_check *check, const struct pd_plant *plant)
+static void check_static(struct pd_findings *findings, const struct pd_plant *plant)
 {
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .what = "static pressure, boosted",
         .kind = PD_KIND_PRESSURE,
-        .found = check_shutoff_pressure(plant),
-        .sense = PD_CHECK_AT_MOST,
+        .found = findings_shutoff_pressure(plant),
+        .sense = PD_SENSE_AT_MOST,
         .limit = plant->scenario->value[PD_LIMIT_STATIC_PRESSURE],
-        .source = check_static_source(plant->scenario),
+        .source = findings_static_source(plant->scenario),
         .note = "a reducing valve behind the pump, or a pump of less head",
     };
 
-    check_add(check, &line);
+    findings_add(findings, &line);
     line.what = "incoming pressure, against the code";
     line.found = plant->highest_supply;
     line.note = "a reducing valve where the pipe comes in, pump or not";
-    check_add(check, &line);
+    findings_add(findings, &line);
     line.what = "incoming pressure, against the least";
-    line.sense = PD_CHECK_AT_LEAST;
-    line.limit = CHECK_LEAST_MAIN;
+    line.sense = PD_SENSE_AT_LEAST;
+    line.limit = FINDINGS_LEAST_MAIN;
     line.source = "10 NYCRR 5-1.27, if it is a main";
     line.note = "ask the supplier before anything is drawn from it by a pump";
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
 static bool quick_day(const struct pd_quick *quick, const struct pd_plant *plant,
-                      const struct pd_day_options *options, struct pd_check *check,
+                      const struct pd_day_options *options, struct pd_findings *findings,
                       struct pd_quick_cycle *cycle, struct pd_error *error)
 {
     struct pd_strategy strategy = pd_strategy_for(pd_strategy_find("pressure-start"), plant);
     struct pd_day *day = pd_day_create(error);
     struct pd_day_result result;
-    struct check_day seen;
-    bool good = day != NULL && check_day_run(day, plant, &strategy, options, &result, &seen, error);
+    struct watched_day seen;
+    bool good =
+        day != NULL && watched_day_run(day, plant, &strategy, options, &result, &seen, error);
 
     if (good) {
         find_cycle(&result, cycle);
         cycle->start_pressure = strategy.start_pressure;
         cycle->precharge = strategy.precharge;
-        check_running(check, cycle, &seen);
-        check_draw(check, quick, plant, strategy.start_pressure);
-        check_cycle(check, plant, cycle);
-        check_precharge(check, plant, &strategy);
-        check_start(check, plant, &strategy);
-        check_static(check, plant);
+        check_running(findings, cycle, &seen);
+        check_draw(findings, quick, plant, strategy.start_pressure);
+        check_cycle(findings, plant, cycle);
+        findings_precharge(findings, plant, &strategy);
+        findings_start(findings, plant, &strategy);
+        check_static(findings, plant);
         // there is but one strategy here
-        for (size_t i = 0; i < check->count; i++) {
-            check->line[i].strategy = NULL;
+        for (size_t i = 0; i < findings->count; i++) {
+            findings->list[i].strategy = NULL;
         }
     }
     pd_day_free(day);
@@ -271,19 +273,20 @@ static bool quick_day(const struct pd_quick *quick, const struct pd_plant *plant
 }
 
 bool pd_quick_check(const struct pd_quick *quick, const struct pd_day_options *day,
-                    struct pd_check *check, struct pd_quick_cycle *cycle, struct pd_error *error)
+                    struct pd_findings *findings, struct pd_quick_cycle *cycle,
+                    struct pd_error *error)
 {
     struct pd_scenario scenario;
     struct pd_plant plant;
 
-    memset(check, 0, sizeof *check);
+    memset(findings, 0, sizeof *findings);
     memset(cycle, 0, sizeof *cycle);
     if (!pd_quick_scenario(quick, &scenario, error)) {
         return false;
     }
     bool good = pd_plant_build(&scenario, &plant, error);
     if (good) {
-        good = quick_day(quick, &plant, day, check, cycle, error);
+        good = quick_day(quick, &plant, day, findings, cycle, error);
         pd_plant_free(&plant);
     }
     pd_scenario_free(&scenario);

@@ -13,7 +13,7 @@ void suite_check(void);
 
 static const double psi = 6894.757; /* Pa; NIST SP 811 */
 
-static struct pd_check check;
+static struct pd_findings findings;
 
 /* Checks the smallest scenario with some items set, under one strategy. */
 static bool checks(const char *const *sets, size_t count, const char *strategy)
@@ -32,7 +32,7 @@ static bool checks(const char *const *sets, size_t count, const char *strategy)
     options.strategies[0] = pd_strategy_find(strategy);
     options.strategy_count = 1;
     if (good) {
-        good = pd_check(&scenario, &options, &check, &error);
+        good = pd_check(&scenario, &options, &findings, &error);
         pd_scenario_free(&scenario);
     }
     folder_remove(&folder);
@@ -40,13 +40,13 @@ static bool checks(const char *const *sets, size_t count, const char *strategy)
 }
 
 /* The line that begins with some words; an empty one and a failed test if there is none. */
-static const struct pd_check_line *line_of(const char *what)
+static const struct pd_finding *line_of(const char *what)
 {
-    static const struct pd_check_line none = {.what = "", .source = "", .words = ""};
+    static const struct pd_finding none = {.what = "", .source = "", .words = ""};
 
-    for (size_t i = 0; i < check.count; i++) {
-        if (strncmp(check.line[i].what, what, strlen(what)) == 0) {
-            return &check.line[i];
+    for (size_t i = 0; i < findings.count; i++) {
+        if (strncmp(findings.list[i].what, what, strlen(what)) == 0) {
+            return &findings.list[i];
         }
     }
     (void)printf("\n      no line \"%s\" ", what);
@@ -56,15 +56,15 @@ static const struct pd_check_line *line_of(const char *what)
 
 static bool has_line(const char *what)
 {
-    for (size_t i = 0; i < check.count; i++) {
-        if (strncmp(check.line[i].what, what, strlen(what)) == 0) {
+    for (size_t i = 0; i < findings.count; i++) {
+        if (strncmp(findings.list[i].what, what, strlen(what)) == 0) {
             return true;
         }
     }
     return false;
 }
 
-static enum pd_check_level level_with(const char *set, const char *strategy, const char *what)
+static enum pd_level level_with(const char *set, const char *strategy, const char *what)
 {
     CU_ASSERT_TRUE_FATAL(checks(&set, 1, strategy));
     return line_of(what)->level;
@@ -77,40 +77,40 @@ static void static_pressure_against_the_code(void)
     const char *lowest[] = {"house.lowest_fixture=-6 m", "supply.pressure=20 psi"};
 
     CU_ASSERT_TRUE_FATAL(checks((const char *const[]){"supply.pressure=25.5 psi"}, 1, "peak-only"));
-    const struct pd_check_line *line = line_of("static pressure at the lowest");
+    const struct pd_finding *line = line_of("static pressure at the lowest");
     CU_ASSERT(near(line->limit, 80 * psi, 1e-6));
     CU_ASSERT(near(line->found, 25.5 * psi + 372.3e3, 2e-3));
     CU_ASSERT_STRING_EQUAL(line->source, "UPC 608.2, IPC 604.8");
-    CU_ASSERT_EQUAL(line->level, PD_CHECK_OK);
+    CU_ASSERT_EQUAL(line->level, PD_LEVEL_OK);
     // the taps stand 3 m higher by default, 29.4 kPa
     CU_ASSERT(near(line->found - line_of("static pressure at the taps")->found, 29.39e3, 2e-3));
     CU_ASSERT_STRING_EQUAL(line_of("pressure-reducing")->words, "not needed");
     CU_ASSERT_EQUAL(level_with("supply.pressure=26.5 psi", "peak-only", "static pressure at the l"),
-                    PD_CHECK_FAIL);
-    CU_ASSERT_EQUAL(line_of("pressure-reducing")->level, PD_CHECK_FAIL);
+                    PD_LEVEL_FAIL);
+    CU_ASSERT_EQUAL(line_of("pressure-reducing")->level, PD_LEVEL_FAIL);
     CU_ASSERT_STRING_EQUAL(line_of("pressure-reducing")->words, "needed behind the pump");
     // a cellar tap 6 m down sees 8.5 psi more
     CU_ASSERT_TRUE(checks(lowest, 2, "peak-only"));
-    CU_ASSERT_EQUAL(line_of("static pressure at the lowest")->level, PD_CHECK_FAIL);
-    CU_ASSERT_EQUAL(line_of("static pressure at the taps")->level, PD_CHECK_OK);
+    CU_ASSERT_EQUAL(line_of("static pressure at the lowest")->level, PD_LEVEL_FAIL);
+    CU_ASSERT_EQUAL(line_of("static pressure at the taps")->level, PD_LEVEL_OK);
     CU_ASSERT_EQUAL(level_with("supply.pressure=81 psi", "peak-only", "pressure-reducing"),
-                    PD_CHECK_FAIL);
+                    PD_LEVEL_FAIL);
     CU_ASSERT_STRING_EQUAL(line_of("pressure-reducing")->words, "needed, pump or not");
 }
 
 static void tank_against_its_plate(void)
 {
     CU_ASSERT_EQUAL(level_with("house.leak=", "peak-only", "static pressure at the tank"),
-                    PD_CHECK_WARN);
+                    PD_LEVEL_WARN);
     // 2 bar and 3.72 bar of the pump
     CU_ASSERT_EQUAL(level_with("tank.rated_pressure=5.8 bar", "peak-only",
                                "static pressure at the t"
                                "ank"),
-                    PD_CHECK_OK);
+                    PD_LEVEL_OK);
     CU_ASSERT_EQUAL(level_with("tank.rated_pressure=5.6 bar", "peak-only",
                                "static pressure at the t"
                                "ank"),
-                    PD_CHECK_FAIL);
+                    PD_LEVEL_FAIL);
 }
 
 /* 10 NYCRR 5-1.27: no less than 20 psi in the main.  Chicago 18-29: suction never under 5 psi. */
@@ -119,21 +119,21 @@ static void main_and_suction(void)
     const char *narrow[] = {"service.diameter=10 mm", "supply.pressure=1.5 bar"};
 
     CU_ASSERT_EQUAL(level_with("supply.pressure=19.9 psi", "pressure-start", "lowest pressure of"),
-                    PD_CHECK_FAIL);
+                    PD_LEVEL_FAIL);
     CU_ASSERT_EQUAL(level_with("supply.pressure=20.1 psi", "pressure-start", "lowest pressure of"),
-                    PD_CHECK_OK);
+                    PD_LEVEL_OK);
     CU_ASSERT(near(line_of("lowest pressure of")->limit, 20 * psi, 1e-6));
     // behind the service pipe it is less, which is no fault of the main's
-    CU_ASSERT_EQUAL(line_of("lowest suction pressure")->level, PD_CHECK_WARN);
+    CU_ASSERT_EQUAL(line_of("lowest suction pressure")->level, PD_LEVEL_WARN);
     CU_ASSERT(near(line_of("lowest suction, against")->limit, 5 * psi, 1e-6));
-    CU_ASSERT_EQUAL(line_of("lowest suction, against")->level, PD_CHECK_OK);
+    CU_ASSERT_EQUAL(line_of("lowest suction, against")->level, PD_LEVEL_OK);
     CU_ASSERT_TRUE(checks(narrow, 2, "pressure-start"));
-    CU_ASSERT_EQUAL(line_of("lowest suction, against")->level, PD_CHECK_FAIL);
-    CU_ASSERT_EQUAL(line_of("suction cut-off")->level, PD_CHECK_WARN);
+    CU_ASSERT_EQUAL(line_of("lowest suction, against")->level, PD_LEVEL_FAIL);
+    CU_ASSERT_EQUAL(line_of("suction cut-off")->level, PD_LEVEL_WARN);
     CU_ASSERT_EQUAL(level_with("guard.low_suction=4 psi", "peak-only", "suction cut-off"),
-                    PD_CHECK_FAIL);
+                    PD_LEVEL_FAIL);
     CU_ASSERT_EQUAL(level_with("guard.low_suction=6 psi", "peak-only", "suction cut-off"),
-                    PD_CHECK_OK);
+                    PD_LEVEL_OK);
 }
 
 /* (p_atm - p_v)/(rho g) + 0.5 m by ISO 2533 and IAPWS-IF97, no losses: 10.710 m at the sea and
@@ -155,10 +155,10 @@ static void suction_head_by_height_and_warmth(void)
             "service.diameter=1000 mm", "service.loss_k=0",   "check_valve.loss_k=0",
             cases[i].altitude,          cases[i].temperature, "check_valve.opening_pressure=0 Pa"};
         CU_ASSERT_TRUE_FATAL(checks(sets, COUNT(sets), "pressure-start"));
-        const struct pd_check_line *line = line_of("suction head");
+        const struct pd_finding *line = line_of("suction head");
         CU_ASSERT_DOUBLE_EQUAL(line->found, cases[i].available, 0.004);
         // pump.csv tells nothing to compare with
-        CU_ASSERT_EQUAL(line->level, PD_CHECK_WARN);
+        CU_ASSERT_EQUAL(line->level, PD_LEVEL_WARN);
         // a cistern is no main
         CU_ASSERT_FALSE(has_line("lowest pressure of the main"));
         CU_ASSERT_FALSE(has_line("suction cut-off"));
@@ -169,17 +169,17 @@ static void suction_head_by_height_and_warmth(void)
 static void suction_pipe(void)
 {
     CU_ASSERT_EQUAL(level_with("service.diameter=40 mm", "pressure-start", "highest velocity"),
-                    PD_CHECK_OK);
+                    PD_LEVEL_OK);
     CU_ASSERT(near(line_of("highest velocity")->limit, 2.4384, 1e-9));
     double wide = line_of("highest velocity")->found;
     CU_ASSERT_EQUAL(level_with("service.diameter=9 mm", "pressure-start", "highest velocity"),
-                    PD_CHECK_FAIL);
+                    PD_LEVEL_FAIL);
     // four times as narrow, so sixteen times as fast but for what the narrow pipe chokes
     CU_ASSERT(line_of("highest velocity")->found > 3 * wide);
-    CU_ASSERT_EQUAL(line_of("bore of")->level, PD_CHECK_WARN);
-    CU_ASSERT_EQUAL(level_with("pump.inlet_diameter=25 mm", "peak-only", "bore of"), PD_CHECK_OK);
+    CU_ASSERT_EQUAL(line_of("bore of")->level, PD_LEVEL_WARN);
+    CU_ASSERT_EQUAL(level_with("pump.inlet_diameter=25 mm", "peak-only", "bore of"), PD_LEVEL_OK);
     CU_ASSERT_EQUAL(level_with("pump.inlet_diameter=1.25 in", "peak-only", "bore of"),
-                    PD_CHECK_WARN);
+                    PD_LEVEL_WARN);
 }
 
 /* NEMA MG 10, minimum time between starts, s (as in the EASA Electrical Engineering Handbook). */
@@ -235,15 +235,15 @@ static void starts_against_the_motor(void)
                           "pump.phases=polyphase"};
 
     CU_ASSERT_TRUE_FATAL(checks(sets, 4, "pressure-start"));
-    CU_ASSERT_EQUAL(line_of("starts in the worst hour")->level, PD_CHECK_FAIL);
+    CU_ASSERT_EQUAL(line_of("starts in the worst hour")->level, PD_LEVEL_FAIL);
     CU_ASSERT(near(line_of("starts in the worst hour")->limit, 12.9, 1e-9));
-    CU_ASSERT_EQUAL(line_of("starts in the day")->level, PD_CHECK_FAIL);
-    CU_ASSERT_EQUAL(line_of("shortest rest")->level, PD_CHECK_FAIL);
-    CU_ASSERT(check.fails >= 3);
+    CU_ASSERT_EQUAL(line_of("starts in the day")->level, PD_LEVEL_FAIL);
+    CU_ASSERT_EQUAL(line_of("shortest rest")->level, PD_LEVEL_FAIL);
+    CU_ASSERT(findings.fails >= 3);
     // the same with a motor of which nothing is published
     sets[2] = "pump.motor_power=0.37 kW";
     CU_ASSERT_TRUE_FATAL(checks(sets, 4, "pressure-start"));
-    CU_ASSERT_EQUAL(line_of("shortest rest")->level, PD_CHECK_WARN);
+    CU_ASSERT_EQUAL(line_of("shortest rest")->level, PD_LEVEL_WARN);
     CU_ASSERT(near(line_of("starts in the worst hour")->limit, 15, 1e-9));
 }
 
@@ -252,11 +252,11 @@ static void precharge_beside_the_start_pressure(void)
 {
     static const struct {
         const char *precharge;
-        enum pd_check_level level;
-    } cases[] = {{"tank.precharge=48 psi", PD_CHECK_OK},
-                 {"tank.precharge=49.8 psi", PD_CHECK_WARN},
-                 {"tank.precharge=44 psi", PD_CHECK_WARN},
-                 {"tank.precharge=50.2 psi", PD_CHECK_FAIL}};
+        enum pd_level level;
+    } cases[] = {{"tank.precharge=48 psi", PD_LEVEL_OK},
+                 {"tank.precharge=49.8 psi", PD_LEVEL_WARN},
+                 {"tank.precharge=44 psi", PD_LEVEL_WARN},
+                 {"tank.precharge=50.2 psi", PD_LEVEL_FAIL}};
 
     for (size_t i = 0; i < COUNT(cases); i++) {
         const char *sets[] = {"pressure_start.start=50 psi", cases[i].precharge};
@@ -266,10 +266,10 @@ static void precharge_beside_the_start_pressure(void)
 }
 
 static bool behaves(const char *const *sets, size_t count, const char *strategy,
-                    enum pd_check_level level, const char *words)
+                    enum pd_level level, const char *words)
 {
     CU_ASSERT_TRUE_FATAL(checks(sets, count, strategy));
-    const struct pd_check_line *line = line_of("the pump through the day");
+    const struct pd_finding *line = line_of("the pump through the day");
     bool so = line->level == level && strcmp(line->words, words) == 0;
 
     if (!so) {
@@ -288,15 +288,15 @@ static void the_pump_through_the_day(void)
                            "day.warm_up=0 h"};
     const char *high[] = {"pressure_start.start=10 bar"};
 
-    CU_ASSERT(behaves(NULL, 0, "pressure-start", PD_CHECK_OK, "starts and stops"));
+    CU_ASSERT(behaves(NULL, 0, "pressure-start", PD_LEVEL_OK, "starts and stops"));
     // it is full of water, so it does not run dry: it is asked for more than its shutoff head
-    CU_ASSERT(behaves(high, 1, "pressure-start", PD_CHECK_FAIL, "cannot reach its start"));
-    CU_ASSERT(line_of("start pressure, under")->level == PD_CHECK_FAIL);
-    CU_ASSERT(behaves(cistern, 3, "flow-start", PD_CHECK_FAIL, "never starts"));
-    CU_ASSERT(behaves(leak, 1, "pressure-start", PD_CHECK_FAIL, "never stops"));
-    CU_ASSERT(behaves(strong, 1, "peak-only", PD_CHECK_OK, "pump not needed"));
+    CU_ASSERT(behaves(high, 1, "pressure-start", PD_LEVEL_FAIL, "cannot reach its start"));
+    CU_ASSERT(line_of("start pressure, under")->level == PD_LEVEL_FAIL);
+    CU_ASSERT(behaves(cistern, 3, "flow-start", PD_LEVEL_FAIL, "never starts"));
+    CU_ASSERT(behaves(leak, 1, "pressure-start", PD_LEVEL_FAIL, "never stops"));
+    CU_ASSERT(behaves(strong, 1, "peak-only", PD_LEVEL_OK, "pump not needed"));
     // 5 litres in the cistern, 14 drawn
-    CU_ASSERT(behaves(empty, 7, "pressure-start", PD_CHECK_FAIL, "runs dry"));
+    CU_ASSERT(behaves(empty, 7, "pressure-start", PD_LEVEL_FAIL, "runs dry"));
 }
 
 /* The head curve goes through the two points told, and the cycle is Boyle's: the tank gives
@@ -320,7 +320,7 @@ static void quick_cycle_by_boyle(void)
     struct pd_quick_cycle cycle;
     struct pd_error error = {.code = PD_DONE};
 
-    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &check, &cycle, &error));
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
     double top = 0;
     for (int i = 0; i < 20; i++) {
         double flow = quick.draw * sqrt(fmax(top, quick.start) / quick.start);
@@ -369,16 +369,16 @@ static void quick_draw_beyond_the_curve(void)
     struct pd_quick_cycle cycle;
     struct pd_error error = {.code = PD_DONE};
 
-    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &check, &cycle, &error));
-    const struct pd_check_line *line = line_of("flow given at the start pressure");
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
+    const struct pd_finding *line = line_of("flow given at the start pressure");
     double head = 12.5 * psi / (999.1 * 9.80665);
     CU_ASSERT(near(line->found, 10 * gpm * sqrt(head / (15 * foot)), 1e-3));
-    CU_ASSERT_EQUAL(line->level, PD_CHECK_FAIL);
-    CU_ASSERT_EQUAL(check.fails, 1);
+    CU_ASSERT_EQUAL(line->level, PD_LEVEL_FAIL);
+    CU_ASSERT_EQUAL(findings.fails, 1);
     quick.draw = 13 * gpm;
-    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &check, &cycle, &error));
-    CU_ASSERT_EQUAL(line_of("flow given at the start pressure")->level, PD_CHECK_OK);
-    CU_ASSERT_EQUAL(check.fails, 0);
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
+    CU_ASSERT_EQUAL(line_of("flow given at the start pressure")->level, PD_LEVEL_OK);
+    CU_ASSERT_EQUAL(findings.fails, 0);
 }
 
 void suite_check(void)

@@ -1,15 +1,15 @@
 /* What can be told of an installation without simulating a day: pressures at no flow, the supply,
  * the suction pipe. */
-#include "studies/check_parts.h"
+#include "studies/findings.h"
 
 #include <math.h>
 
-double check_shutoff_pressure(const struct pd_plant *plant)
+double findings_shutoff_pressure(const struct pd_plant *plant)
 {
     return plant->highest_supply + plant->pump.shutoff;
 }
 
-const char *check_static_source(const struct pd_scenario *scenario)
+const char *findings_static_source(const struct pd_scenario *scenario)
 {
     return scenario->given[PD_LIMIT_STATIC_PRESSURE] ? "limit.static_pressure"
                                                      : "UPC 608.2, IPC 604.8";
@@ -23,135 +23,135 @@ static double lowest_fixture_pressure(const struct pd_plant *plant)
     return plant->specific_weight * fmin(value[PD_HOUSE_LOWEST_FIXTURE], value[PD_HOUSE_ELEVATION]);
 }
 
-static void add_static(struct pd_check *check, const struct pd_plant *plant)
+static void add_static(struct pd_findings *findings, const struct pd_plant *plant)
 {
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .what = "static pressure at the taps",
         .kind = PD_KIND_PRESSURE,
-        .found = check_shutoff_pressure(plant) - plant->tap_elevation_pressure,
-        .sense = PD_CHECK_AT_MOST,
+        .found = findings_shutoff_pressure(plant) - plant->tap_elevation_pressure,
+        .sense = PD_SENSE_AT_MOST,
         .limit = plant->scenario->value[PD_LIMIT_STATIC_PRESSURE],
-        .source = check_static_source(plant->scenario),
+        .source = findings_static_source(plant->scenario),
         .note = "pump at shutoff on the day's highest supply; see the reducing valve",
     };
 
-    check_add(check, &line);
+    findings_add(findings, &line);
     line.what = "static pressure at the lowest fixture";
-    line.found = check_shutoff_pressure(plant) - lowest_fixture_pressure(plant);
-    check_add(check, &line);
+    line.found = findings_shutoff_pressure(plant) - lowest_fixture_pressure(plant);
+    findings_add(findings, &line);
 }
 
-static void add_tank_rating(struct pd_check *check, const struct pd_plant *plant)
+static void add_tank_rating(struct pd_findings *findings, const struct pd_plant *plant)
 {
     double rated = plant->scenario->value[PD_TANK_RATED_PRESSURE];
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .what = "static pressure at the tank",
         .kind = PD_KIND_PRESSURE,
-        .found = check_shutoff_pressure(plant),
-        .sense = PD_CHECK_AT_MOST,
+        .found = findings_shutoff_pressure(plant),
+        .sense = PD_SENSE_AT_MOST,
         .limit = rated,
         .source = "tank.rated_pressure",
         .note = "the tank must not see more than its plate says: relief valve, or another tank",
     };
 
     if (isnan(rated)) {
-        line.level = PD_CHECK_WARN;
-        line.sense = PD_CHECK_TELLS;
+        line.level = PD_LEVEL_WARN;
+        line.sense = PD_SENSE_TELLS;
         line.source = "the tank's plate";
         line.note = "tank.rated_pressure is not given: read the plate, it must be no less";
     }
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
 /* Over the limit already without the pump, or by the pump. */
-static void add_reducing_valve(struct pd_check *check, const struct pd_plant *plant)
+static void add_reducing_valve(struct pd_findings *findings, const struct pd_plant *plant)
 {
     double limit = plant->scenario->value[PD_LIMIT_STATIC_PRESSURE];
     double lowest = lowest_fixture_pressure(plant);
-    struct pd_check_line line = {
-        .level = PD_CHECK_OK,
+    struct pd_finding line = {
+        .level = PD_LEVEL_OK,
         .what = "pressure-reducing valve",
         .found = NAN,
         .words = "not needed",
-        .source = check_static_source(plant->scenario),
+        .source = findings_static_source(plant->scenario),
     };
 
     if (plant->highest_supply - lowest > limit) {
-        line.level = PD_CHECK_FAIL;
+        line.level = PD_LEVEL_FAIL;
         line.words = "needed, pump or not";
         line.note = "the incoming pressure alone is over the limit: fit it where the pipe comes in";
-    } else if (check_shutoff_pressure(plant) - lowest > limit) {
-        line.level = PD_CHECK_FAIL;
+    } else if (findings_shutoff_pressure(plant) - lowest > limit) {
+        line.level = PD_LEVEL_FAIL;
         line.words = "needed behind the pump";
         line.note = "the pump lifts the pressure over the limit: fit it behind pump and tank, or "
                     "take a pump of less head";
     }
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
-static void add_main(struct pd_check *check, const struct pd_plant *plant)
+static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
 {
     double guard = plant->low_suction;
-    struct pd_check_line cut_off = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding cut_off = {
+        .level = PD_LEVEL_FAIL,
         .what = "suction cut-off (guard.low_suction)",
         .kind = PD_KIND_PRESSURE,
         .found = guard,
-        .sense = PD_CHECK_AT_LEAST,
-        .limit = CHECK_LEAST_SUCTION,
+        .sense = PD_SENSE_AT_LEAST,
+        .limit = FINDINGS_LEAST_SUCTION,
         .source = "Chicago 18-29",
         .note = "it must stop the pump before the suction is that low",
     };
 
-    check_add(check, &(struct pd_check_line){
-                         .level = PD_CHECK_FAIL,
-                         .what = "lowest pressure of the main",
-                         .kind = PD_KIND_PRESSURE,
-                         .found = plant->lowest_supply,
-                         .sense = PD_CHECK_AT_LEAST,
-                         .limit = CHECK_LEAST_MAIN,
-                         .source = "10 NYCRR 5-1.27",
-                         .note = "at no flow, at the pump's height: ask the supplier before "
-                                 "anything is drawn from it by a pump",
-                     });
+    findings_add(findings, &(struct pd_finding){
+                               .level = PD_LEVEL_FAIL,
+                               .what = "lowest pressure of the main",
+                               .kind = PD_KIND_PRESSURE,
+                               .found = plant->lowest_supply,
+                               .sense = PD_SENSE_AT_LEAST,
+                               .limit = FINDINGS_LEAST_MAIN,
+                               .source = "10 NYCRR 5-1.27",
+                               .note = "at no flow, at the pump's height: ask the supplier before "
+                                       "anything is drawn from it by a pump",
+                           });
     if (!isfinite(guard)) {
-        cut_off.level = PD_CHECK_WARN;
+        cut_off.level = PD_LEVEL_WARN;
         cut_off.words = "none";
         cut_off.note = "a pump on a main wants one; local codes and the supplier decide";
     }
-    check_add(check, &cut_off);
+    findings_add(findings, &cut_off);
 }
 
-static void add_suction_pipe(struct pd_check *check, const struct pd_plant *plant)
+static void add_suction_pipe(struct pd_findings *findings, const struct pd_plant *plant)
 {
     double inlet = plant->scenario->value[PD_PUMP_INLET_DIAMETER];
-    struct pd_check_line line = {
-        .level = PD_CHECK_WARN,
+    struct pd_finding line = {
+        .level = PD_LEVEL_WARN,
         .what = "bore of the suction pipe",
         .kind = PD_KIND_LENGTH,
         .found = plant->service.pipe.diameter,
-        .sense = PD_CHECK_AT_LEAST,
+        .sense = PD_SENSE_AT_LEAST,
         .limit = inlet,
         .source = "the pump's inlet; common practice, no source",
         .note = "no smaller than the inlet, short, rising all the way to the pump",
     };
 
     if (isnan(inlet)) {
-        line.sense = PD_CHECK_TELLS;
+        line.sense = PD_SENSE_TELLS;
         line.note = "pump.inlet_diameter is not given: the pipe should be no smaller";
     }
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
-void check_site(struct pd_check *check, const struct pd_plant *plant)
+void findings_site(struct pd_findings *findings, const struct pd_plant *plant)
 {
-    add_static(check, plant);
-    add_tank_rating(check, plant);
-    add_reducing_valve(check, plant);
+    add_static(findings, plant);
+    add_tank_rating(findings, plant);
+    add_reducing_valve(findings, plant);
     if (plant->supply_kind == PD_SUPPLY_MAIN) {
-        add_main(check, plant);
+        add_main(findings, plant);
     }
-    add_suction_pipe(check, plant);
+    add_suction_pipe(findings, plant);
 }

@@ -1,5 +1,5 @@
 /* What a strategy's simulated day shows: suction, starts, pressures at the taps, duty. */
-#include "studies/check_parts.h"
+#include "studies/findings.h"
 #include "studies/verdict.h"
 
 #include <math.h>
@@ -12,8 +12,8 @@ static const double npsh_margin = 0.5;
 
 /* Common practice, no source: the precharge stands 2 psi under the start pressure; it passes
  * between 0.5 and 5 psi under it. */
-static const double precharge_nearest = 0.5 * CHECK_PSI;
-static const double precharge_farthest = 5 * CHECK_PSI;
+static const double precharge_nearest = 0.5 * FINDINGS_PSI;
+static const double precharge_farthest = 5 * FINDINGS_PSI;
 
 /* Wire-to-water efficiency between which figures of a small booster look right; a rule of thumb. */
 static const double least_efficiency = 0.10, greatest_efficiency = 0.70;
@@ -24,51 +24,51 @@ static const double dry_grace = 10;
 
 static const double pi = 3.14159265358979323846;
 
-static void add_suction(struct pd_check *check, const struct pd_plant *plant,
-                        const struct check_day *seen, const char *strategy)
+static void add_suction(struct pd_findings *findings, const struct pd_plant *plant,
+                        const struct watched_day *seen, const char *strategy)
 {
-    struct pd_check_line line = {
-        .level = PD_CHECK_WARN,
+    struct pd_finding line = {
+        .level = PD_LEVEL_WARN,
         .strategy = strategy,
         .what = "lowest suction pressure",
         .kind = PD_KIND_PRESSURE,
         .found = seen->result->lowest_suction_pressure,
-        .sense = PD_CHECK_AT_LEAST,
-        .limit = CHECK_LEAST_MAIN,
+        .sense = PD_SENSE_AT_LEAST,
+        .limit = FINDINGS_LEAST_MAIN,
         .source = "10 NYCRR 5-1.27, in the main",
         .note = "at the pump, behind the service pipe: the main itself may still be above; gauge "
                 "it while the pump runs",
     };
 
     if (plant->supply_kind != PD_SUPPLY_MAIN) {
-        line.sense = PD_CHECK_TELLS;
-        line.level = PD_CHECK_OK;
+        line.sense = PD_SENSE_TELLS;
+        line.level = PD_LEVEL_OK;
         line.source = "";
         line.note = NULL;
-        check_add(check, &line);
+        findings_add(findings, &line);
         return;
     }
-    check_add(check, &line);
-    line.level = PD_CHECK_FAIL;
+    findings_add(findings, &line);
+    line.level = PD_LEVEL_FAIL;
     line.what = "lowest suction, against the cut-off";
-    line.limit = CHECK_LEAST_SUCTION;
+    line.limit = FINDINGS_LEAST_SUCTION;
     line.source = "Chicago 18-29";
     line.note = "a suction cut-off would trip, or the main is drawn too far down: larger service "
                 "pipe, less flow, or a break tank";
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
 /* Available head at the worst moment against what the pump asks for at that flow. */
-static void add_npsh(struct pd_check *check, const struct pd_plant *plant,
-                     const struct check_day *seen, const char *strategy)
+static void add_npsh(struct pd_findings *findings, const struct pd_plant *plant,
+                     const struct watched_day *seen, const char *strategy)
 {
     double margin = seen->result->lowest_npsh_margin;
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .strategy = strategy,
         .what = "suction head (NPSH) available",
         .kind = PD_KIND_HEAD,
-        .sense = PD_CHECK_AT_LEAST,
+        .sense = PD_SENSE_AT_LEAST,
         .source = "npsh_required of pump.csv",
         .note = "the pump cavitates: lower it, shorten or widen the suction pipe, or draw less",
     };
@@ -77,86 +77,86 @@ static void add_npsh(struct pd_check *check, const struct pd_plant *plant,
         line.limit = pd_curve_at(&plant->npsh_required, seen->npsh_flow, NULL);
         line.found = line.limit + margin;
         if (margin >= 0 && margin < npsh_margin) {
-            line.level = PD_CHECK_WARN;
+            line.level = PD_LEVEL_WARN;
             line.decided = true;
             line.note = "hardly any margin";
         }
     } else {
         line.found = pd_npsh_available(seen->lowest_inlet, plant->atmosphere,
                                        plant->water.vapour_pressure, plant->water.density);
-        line.level = line.found > 0 ? PD_CHECK_WARN : PD_CHECK_FAIL;
-        line.sense = PD_CHECK_TELLS;
+        line.level = line.found > 0 ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
+        line.sense = PD_SENSE_TELLS;
         line.source = "simulated day";
         line.note = line.found > 0 ? "pump.csv has no npsh_required: compare with the pump's sheet"
                                    : "the water boils at the inlet";
     }
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
-static void add_velocity(struct pd_check *check, const struct pd_plant *plant,
-                         const struct check_day *seen, const char *strategy)
+static void add_velocity(struct pd_findings *findings, const struct pd_plant *plant,
+                         const struct watched_day *seen, const char *strategy)
 {
     double bore = plant->service.pipe.diameter;
 
-    check_add(check, &(struct pd_check_line){
-                         .level = PD_CHECK_FAIL,
-                         .strategy = strategy,
-                         .what = "highest velocity in the suction pipe",
-                         .kind = PD_KIND_VELOCITY,
-                         .found = seen->highest_flow / (pi / 4 * bore * bore),
-                         .sense = PD_CHECK_AT_MOST,
-                         .limit = greatest_velocity,
-                         .source = "Chicago 18-29-604.10.1.2",
-                         .note = "a wider suction pipe is quieter and loses less",
-                     });
+    findings_add(findings, &(struct pd_finding){
+                               .level = PD_LEVEL_FAIL,
+                               .strategy = strategy,
+                               .what = "highest velocity in the suction pipe",
+                               .kind = PD_KIND_VELOCITY,
+                               .found = seen->highest_flow / (pi / 4 * bore * bore),
+                               .sense = PD_SENSE_AT_MOST,
+                               .limit = greatest_velocity,
+                               .source = "Chicago 18-29-604.10.1.2",
+                               .note = "a wider suction pipe is quieter and loses less",
+                           });
 }
 
-static void add_starts(struct pd_check *check, const struct pd_plant *plant,
-                       const struct check_day *seen, const char *strategy)
+static void add_starts(struct pd_findings *findings, const struct pd_plant *plant,
+                       const struct watched_day *seen, const char *strategy)
 {
     const struct pd_scenario *scenario = plant->scenario;
     struct pd_limits limits = pd_limits_for(scenario);
     bool own = scenario->given[PD_LIMIT_STARTS_PER_DAY];
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .strategy = strategy,
         .what = "starts in the worst hour",
         .kind = PD_KIND_STARTS,
         .found = seen->result->starts_in_worst_hour,
-        .sense = PD_CHECK_AT_MOST,
+        .sense = PD_SENSE_AT_MOST,
         .limit = limits.starts_per_hour,
         .source = limits.starts_source,
         .note = "a larger tank, its precharge put right, or the leak found",
     };
 
-    check_add(check, &line);
+    findings_add(findings, &line);
     line.what = "starts in the day";
     line.found = seen->result->starts;
     line.limit = limits.starts_per_day;
     line.source = own ? "limit.starts_per_day" : "Water Systems Council tank standard";
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
-static void add_times(struct pd_check *check, const struct pd_plant *plant,
-                      const struct check_day *seen, const char *strategy)
+static void add_times(struct pd_findings *findings, const struct pd_plant *plant,
+                      const struct watched_day *seen, const char *strategy)
 {
     const struct pd_scenario *scenario = plant->scenario;
     struct pd_motor_rule rule = pd_motor_rule_for(scenario);
     bool own = scenario->given[PD_LIMIT_SHORTEST_RUN];
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .strategy = strategy,
         .what = "shortest run",
         .kind = PD_KIND_TIME,
         .found = seen->result->shortest_run,
-        .sense = PD_CHECK_AT_LEAST,
+        .sense = PD_SENSE_AT_LEAST,
         .limit = scenario->value[PD_LIMIT_SHORTEST_RUN],
         .source = own ? "limit.shortest_run" : "limit.shortest_run; common practice, no source",
         .note = "a longer run-on or a larger tank",
     };
 
-    check_add(check, &line);
-    line.level = rule.rest_is_assumed ? PD_CHECK_WARN : PD_CHECK_FAIL;
+    findings_add(findings, &line);
+    line.level = rule.rest_is_assumed ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
     line.what = "shortest rest";
     line.found = seen->result->shortest_rest;
     line.limit = rule.least_rest;
@@ -164,7 +164,7 @@ static void add_times(struct pd_check *check, const struct pd_plant *plant,
     line.note = rule.rest_is_assumed
                     ? "nothing is published for such a motor: ask its maker"
                     : "guard.least_rest can hold the pump back, at the cost of pressure";
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
 /* The lowest header pressure at which the tank must still give water [Pa gauge]. */
@@ -177,118 +177,119 @@ static double precharge_reference(const struct pd_plant *plant, const struct pd_
 }
 
 /* A start pressure that the pump cannot reach keeps it running, or starting, for ever. */
-void check_start(struct pd_check *check, const struct pd_plant *plant,
-                 const struct pd_strategy *strategy)
+void findings_start(struct pd_findings *findings, const struct pd_plant *plant,
+                    const struct pd_strategy *strategy)
 {
-    check_add(check, &(struct pd_check_line){
-                         .level = PD_CHECK_FAIL,
-                         .strategy = strategy->kind->name,
-                         .what = "start pressure, under the static one",
-                         .kind = PD_KIND_PRESSURE,
-                         .found = strategy->start_pressure,
-                         .sense = PD_CHECK_AT_MOST,
-                         .limit = plant->lowest_supply + plant->pump.shutoff - 5 * CHECK_PSI,
-                         .source = "at least 5 psi under it; common practice, no source",
-                         .note = "the pump hardly gets above its own start pressure",
-                     });
+    findings_add(findings,
+                 &(struct pd_finding){
+                     .level = PD_LEVEL_FAIL,
+                     .strategy = strategy->kind->name,
+                     .what = "start pressure, under the static one",
+                     .kind = PD_KIND_PRESSURE,
+                     .found = strategy->start_pressure,
+                     .sense = PD_SENSE_AT_MOST,
+                     .limit = plant->lowest_supply + plant->pump.shutoff - 5 * FINDINGS_PSI,
+                     .source = "at least 5 psi under it; common practice, no source",
+                     .note = "the pump hardly gets above its own start pressure",
+                 });
 }
 
-void check_precharge(struct pd_check *check, const struct pd_plant *plant,
-                     const struct pd_strategy *strategy)
+void findings_precharge(struct pd_findings *findings, const struct pd_plant *plant,
+                        const struct pd_strategy *strategy)
 {
     double reference = precharge_reference(plant, strategy);
     double under = reference - strategy->precharge;
-    struct pd_check_line line = {
-        .level = PD_CHECK_FAIL,
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
         .strategy = strategy->kind->name,
         .what = "precharge, under the start pressure",
         .kind = PD_KIND_PRESSURE,
         .found = strategy->precharge,
-        .sense = PD_CHECK_AT_MOST,
+        .sense = PD_SENSE_AT_MOST,
         .limit = reference,
         .source = "2 psi under it; common practice, no source",
         .note = "the tank is empty before the pump starts: let gas out",
     };
 
     if (under >= 0 && (under < precharge_nearest || under > precharge_farthest)) {
-        line.level = PD_CHECK_WARN;
+        line.level = PD_LEVEL_WARN;
         line.decided = true;
         line.note = under < precharge_nearest ? "too near: the tank empties as the pump starts"
                                               : "lower than need be: the tank gives less water";
     }
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
 /* How the day went as a whole, in the order in which it matters. */
 struct behaviour {
-    bool (*is_so)(const struct check_day *seen);
-    enum pd_check_level level;
+    bool (*is_so)(const struct watched_day *seen);
+    enum pd_level level;
     const char *words, *note;
 };
 
-static bool chatters(const struct check_day *seen)
+static bool chatters(const struct watched_day *seen)
 {
     return seen->result->ending == PD_ENDING_CHATTER;
 }
 
 /* Full of water, but too weak for what it is told to hold. */
-static bool is_out_of_reach(const struct check_day *seen)
+static bool is_out_of_reach(const struct watched_day *seen)
 {
     return !verdict_never_ran(seen->result) && seen->result->strategy.start_pressure >= seen->reach;
 }
 
-static bool runs_dry(const struct check_day *seen)
+static bool runs_dry(const struct watched_day *seen)
 {
     return seen->result->locked_out || seen->longest_dry > dry_grace;
 }
 
-static bool moves_no_water(const struct check_day *seen)
+static bool moves_no_water(const struct watched_day *seen)
 {
     return verdict_moves_no_water(seen->result);
 }
 
-static bool is_tripped(const struct check_day *seen)
+static bool is_tripped(const struct watched_day *seen)
 {
     return seen->result->suction_trips > 0;
 }
 
-static bool never_starts(const struct check_day *seen)
+static bool never_starts(const struct watched_day *seen)
 {
     return verdict_never_ran(seen->result) && verdict_low_taps(seen->result);
 }
 
-static bool is_not_needed(const struct check_day *seen)
+static bool is_not_needed(const struct watched_day *seen)
 {
     return verdict_never_ran(seen->result);
 }
 
-static bool never_stops(const struct check_day *seen)
+static bool never_stops(const struct watched_day *seen)
 {
     return verdict_never_stops(seen->result);
 }
 
-static bool behaves(const struct check_day *seen)
+static bool behaves(const struct watched_day *seen)
 {
     return seen->result->ending == PD_ENDING_MIDNIGHT;
 }
 
 static const struct behaviour behaviours[] = {
-    {is_out_of_reach, PD_CHECK_FAIL, "cannot reach its start",
+    {is_out_of_reach, PD_LEVEL_FAIL, "cannot reach its start",
      "the start pressure is over what the pump gives at no flow on the lowest supply"},
-    {chatters, PD_CHECK_FAIL, "chatters", "it starts and stops without end: settings or tank"},
-    {runs_dry, PD_CHECK_FAIL, "runs dry",
+    {chatters, PD_LEVEL_FAIL, "chatters", "it starts and stops without end: settings or tank"},
+    {runs_dry, PD_LEVEL_FAIL, "runs dry",
      "no water comes to the pump: guard.dry_run_time is to stop it"},
-    {never_starts, PD_CHECK_FAIL, "never starts", "the taps go short and nothing starts the pump"},
-    {never_stops, PD_CHECK_FAIL, "never stops",
+    {never_starts, PD_LEVEL_FAIL, "never starts", "the taps go short and nothing starts the pump"},
+    {never_stops, PD_LEVEL_FAIL, "never stops",
      "a leak over the stop flow, or a stop pressure that the pump does not reach"},
-    {moves_no_water, PD_CHECK_FAIL, "moves no water",
+    {moves_no_water, PD_LEVEL_FAIL, "moves no water",
      "a dry supply, or a pump too weak to open the check valve"},
-    {is_tripped, PD_CHECK_FAIL, "tripped by low suction", "the supply does not give what is drawn"},
-    {is_not_needed, PD_CHECK_OK, "pump not needed", NULL},
-    {behaves, PD_CHECK_OK, "starts and stops", NULL},
+    {is_tripped, PD_LEVEL_FAIL, "tripped by low suction", "the supply does not give what is drawn"},
+    {is_not_needed, PD_LEVEL_OK, "pump not needed", NULL},
+    {behaves, PD_LEVEL_OK, "starts and stops", NULL},
 };
 
-static void add_behaviour(struct pd_check *check, const struct check_day *seen,
+static void add_behaviour(struct pd_findings *findings, const struct watched_day *seen,
                           const char *strategy)
 {
     size_t i = 0;
@@ -296,53 +297,53 @@ static void add_behaviour(struct pd_check *check, const struct check_day *seen,
     while (i < sizeof behaviours / sizeof behaviours[0] - 1 && !behaviours[i].is_so(seen)) {
         i++;
     }
-    check_add(check, &(struct pd_check_line){
-                         .level = behaviours[i].level,
-                         .strategy = strategy,
-                         .what = "the pump through the day",
-                         .found = NAN,
-                         .words = behaviours[i].words,
-                         .source = "simulated day",
-                         .note = behaviours[i].note,
-                     });
+    findings_add(findings, &(struct pd_finding){
+                               .level = behaviours[i].level,
+                               .strategy = strategy,
+                               .what = "the pump through the day",
+                               .found = NAN,
+                               .words = behaviours[i].words,
+                               .source = "simulated day",
+                               .note = behaviours[i].note,
+                           });
 }
 
-static void add_taps(struct pd_check *check, const struct pd_plant *plant,
-                     const struct check_day *seen, const char *strategy)
+static void add_taps(struct pd_findings *findings, const struct pd_plant *plant,
+                     const struct watched_day *seen, const char *strategy)
 {
     bool low = verdict_low_taps(seen->result);
     bool own = plant->scenario->given[PD_LIMIT_TAP_PRESSURE];
     bool dips = !low && seen->result->lowest_tap_pressure < plant->tap_limit;
 
-    check_add(check, &(struct pd_check_line){
-                         .level = low    ? PD_CHECK_FAIL
-                                  : dips ? PD_CHECK_WARN
-                                         : PD_CHECK_OK,
-                         .strategy = strategy,
-                         .what = "lowest tap pressure under draw",
-                         .kind = PD_KIND_PRESSURE,
-                         .found = seen->result->lowest_tap_pressure,
-                         .sense = PD_CHECK_AT_LEAST,
-                         .decided = low || dips,
-                         .limit = plant->tap_limit,
-                         .source = own ? "limit.tap_pressure" : "older UPC, highest fixture",
-                         .note = low ? "for more than a hundredth of the time with a tap open"
-                                     : "for moments only",
-                     });
+    findings_add(findings, &(struct pd_finding){
+                               .level = low    ? PD_LEVEL_FAIL
+                                        : dips ? PD_LEVEL_WARN
+                                               : PD_LEVEL_OK,
+                               .strategy = strategy,
+                               .what = "lowest tap pressure under draw",
+                               .kind = PD_KIND_PRESSURE,
+                               .found = seen->result->lowest_tap_pressure,
+                               .sense = PD_SENSE_AT_LEAST,
+                               .decided = low || dips,
+                               .limit = plant->tap_limit,
+                               .source = own ? "limit.tap_pressure" : "older UPC, highest fixture",
+                               .note = low ? "for more than a hundredth of the time with a tap open"
+                                           : "for moments only",
+                           });
 }
 
 /* Where the pump runs most, and whether its figures look right there. */
-static void add_duty(struct pd_check *check, const struct pd_plant *plant,
-                     const struct check_day *seen, const char *strategy)
+static void add_duty(struct pd_findings *findings, const struct pd_plant *plant,
+                     const struct watched_day *seen, const char *strategy)
 {
     double flow = seen->usual_flow;
-    struct pd_check_line line = {
-        .level = PD_CHECK_WARN,
+    struct pd_finding line = {
+        .level = PD_LEVEL_WARN,
         .strategy = strategy,
         .what = "usual flow of the pump",
         .kind = PD_KIND_FLOW,
         .found = flow,
-        .sense = PD_CHECK_AT_MOST,
+        .sense = PD_SENSE_AT_MOST,
         .limit = plant->pump.last_flow,
         .source = "last point of pump.csv",
         .note = "beyond its curve: the pump is too small for the draws",
@@ -351,7 +352,7 @@ static void add_duty(struct pd_check *check, const struct pd_plant *plant,
     if (isnan(flow)) {
         return;
     }
-    check_add(check, &line);
+    findings_add(findings, &line);
     double by_flow, by_speed;
     double rise = pd_pump_rise(&plant->pump, flow, 1, &by_flow, &by_speed);
     double efficiency = pd_hydraulic_power(flow, rise) / pd_pump_power(&plant->pump, flow, NULL);
@@ -359,35 +360,36 @@ static void add_duty(struct pd_check *check, const struct pd_plant *plant,
     line.what = "head there";
     line.kind = PD_KIND_HEAD;
     line.found = rise / plant->specific_weight;
-    line.sense = PD_CHECK_TELLS;
-    line.level = PD_CHECK_OK;
+    line.sense = PD_SENSE_TELLS;
+    line.level = PD_LEVEL_OK;
     line.source = "pump.csv";
     line.note = NULL;
-    check_add(check, &line);
-    line.level = odd ? PD_CHECK_WARN : PD_CHECK_OK;
+    findings_add(findings, &line);
+    line.level = odd ? PD_LEVEL_WARN : PD_LEVEL_OK;
     line.what = "efficiency there, wire to water";
     line.kind = PD_KIND_NUMBER;
     line.found = efficiency;
     line.source = "plausible 0.1 to 0.7; rule of thumb, no source";
     line.note =
         odd ? "look at head and power in pump.csv, and whether the pump suits the flow" : NULL;
-    check_add(check, &line);
+    findings_add(findings, &line);
 }
 
-void check_day(struct pd_check *check, const struct pd_plant *plant, const struct check_day *seen)
+void findings_day(struct pd_findings *findings, const struct pd_plant *plant,
+                  const struct watched_day *seen)
 {
     const char *strategy = seen->result->strategy.kind->name;
 
-    add_behaviour(check, seen, strategy);
-    add_starts(check, plant, seen, strategy);
-    add_times(check, plant, seen, strategy);
-    check_start(check, plant, &seen->result->strategy);
-    check_precharge(check, plant, &seen->result->strategy);
-    add_taps(check, plant, seen, strategy);
-    add_suction(check, plant, seen, strategy);
+    add_behaviour(findings, seen, strategy);
+    add_starts(findings, plant, seen, strategy);
+    add_times(findings, plant, seen, strategy);
+    findings_start(findings, plant, &seen->result->strategy);
+    findings_precharge(findings, plant, &seen->result->strategy);
+    add_taps(findings, plant, seen, strategy);
+    add_suction(findings, plant, seen, strategy);
     if (!verdict_never_ran(seen->result)) {
-        add_npsh(check, plant, seen, strategy);
-        add_velocity(check, plant, seen, strategy);
-        add_duty(check, plant, seen, strategy);
+        add_npsh(findings, plant, seen, strategy);
+        add_velocity(findings, plant, seen, strategy);
+        add_duty(findings, plant, seen, strategy);
     }
 }

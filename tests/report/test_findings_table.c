@@ -1,50 +1,50 @@
 /* The table of a check fits its width, and its CSV holds what the lines hold. */
 #include "report/amount.h"
-#include "report/check_table.h"
+#include "report/findings_table.h"
 
 #include "report/text_file.h"
 
 #include <CUnit/CUnit.h>
 #include <math.h>
 
-void suite_check_table(void);
+void suite_findings_table(void);
 
-static struct pd_check sample(void)
+static struct pd_findings sample(void)
 {
-    struct pd_check check = {.count = 3, .fails = 1, .warnings = 1};
+    struct pd_findings findings = {.count = 3, .fails = 1, .warnings = 1};
 
-    check.line[0] = (struct pd_check_line){
+    findings.list[0] = (struct pd_finding){
         .what = "static pressure at the lowest fixture",
         .kind = PD_KIND_PRESSURE,
         .found = 4e5,
-        .sense = PD_CHECK_AT_MOST,
+        .sense = PD_SENSE_AT_MOST,
         .limit = 5.515806e5,
         .source = "UPC 608.2, IPC 604.8",
     };
-    check.line[1] = (struct pd_check_line){
-        .level = PD_CHECK_WARN,
+    findings.list[1] = (struct pd_finding){
+        .level = PD_LEVEL_WARN,
         .what = "suction cut-off (guard.low_suction)",
         .kind = PD_KIND_PRESSURE,
         .found = NAN,
         .words = "none",
-        .sense = PD_CHECK_AT_LEAST,
+        .sense = PD_SENSE_AT_LEAST,
         .limit = 34.47379e3,
         .source = "a source of many words that has to go on in the line below it, and once more",
         .note = "words, more words",
     };
-    check.line[2] = (struct pd_check_line){
-        .level = PD_CHECK_FAIL,
+    findings.list[2] = (struct pd_finding){
+        .level = PD_LEVEL_FAIL,
         .strategy = "flow-start",
         .what = "starts in the day",
         .kind = PD_KIND_STARTS,
         .found = 301,
-        .sense = PD_CHECK_AT_MOST,
+        .sense = PD_SENSE_AT_MOST,
         .limit = 300,
         .source = "here",
         .note = "a note that is so long that it does not fit the width of the table and has to go "
                 "on in a line of its own below",
     };
-    return check;
+    return findings;
 }
 
 static size_t longest_line(const char *text)
@@ -70,12 +70,12 @@ static bool has(const char *text, const char *words)
 
 static void table_within_its_width(void)
 {
-    struct pd_check check = sample();
+    struct pd_findings findings = sample();
     char text[TEXT_MOST];
     FILE *stream = tmpfile();
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
-    pd_check_write_table(stream, &check, PD_UNITS_US, false);
+    pd_findings_write_table(stream, &findings, PD_UNITS_US, false);
     (void)stream_text(stream, text);
     (void)fclose(stream);
     CU_ASSERT(longest_line(text) <= 100);
@@ -92,20 +92,20 @@ static void table_within_its_width(void)
 /* A flow that fills its cell has a space behind it all the same. */
 static void long_figures_stand_apart(void)
 {
-    struct pd_check check = {.count = 1};
+    struct pd_findings findings = {.count = 1};
     char text[TEXT_MOST];
     FILE *stream = tmpfile();
 
-    check.line[0] = (struct pd_check_line){
+    findings.list[0] = (struct pd_finding){
         .what = "usual flow of the pump",
         .kind = PD_KIND_FLOW,
         .found = 9.9 / 60,
-        .sense = PD_CHECK_AT_MOST,
+        .sense = PD_SENSE_AT_MOST,
         .limit = 10.0 / 60,
         .source = "last point of pump.csv",
     };
     CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
-    pd_check_write_table(stream, &check, PD_UNITS_SI, false);
+    pd_findings_write_table(stream, &findings, PD_UNITS_SI, false);
     (void)stream_text(stream, text);
     (void)fclose(stream);
     CU_ASSERT(has(text, "9900.0 L/min <= 10000.0 L/min last point"));
@@ -113,12 +113,12 @@ static void long_figures_stand_apart(void)
 
 static void colours_when_asked(void)
 {
-    struct pd_check check = sample();
+    struct pd_findings findings = sample();
     char text[TEXT_MOST];
     FILE *stream = tmpfile();
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
-    pd_check_write_table(stream, &check, PD_UNITS_SI, true);
+    pd_findings_write_table(stream, &findings, PD_UNITS_SI, true);
     (void)stream_text(stream, text);
     (void)fclose(stream);
     CU_ASSERT(has(text, "\x1b[31mfail\x1b[0m  starts"));
@@ -126,12 +126,12 @@ static void colours_when_asked(void)
 
 static void csv_of_the_lines(void)
 {
-    struct pd_check check = sample();
+    struct pd_findings findings = sample();
     char text[TEXT_MOST];
     FILE *stream = tmpfile();
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
-    pd_check_write_csv(stream, &check, PD_UNITS_SI);
+    pd_findings_write_csv(stream, &findings, PD_UNITS_SI);
     (void)stream_text(stream, text);
     (void)fclose(stream);
     CU_ASSERT(has(text, "strategy,what,found,unit,sense,limit,source,level,note\n"));
@@ -165,7 +165,7 @@ static void amounts(void)
     }
 }
 
-void suite_check_table(void)
+void suite_findings_table(void)
 {
     CU_pSuite suite = CU_add_suite("check table", NULL, NULL);
 

@@ -1,5 +1,5 @@
 /* Lays out the lines of a check. */
-#include "report/check_table.h"
+#include "report/findings_table.h"
 
 #include "report/amount.h"
 #include "report/columns.h"
@@ -11,7 +11,7 @@
 enum { LEVEL_WIDTH = 6, WHAT_WIDTH = 38, FOUND_WIDTH = 12, LIMIT_WIDTH = 15, SOURCE_WIDTH = 29 };
 enum { LEFT_WIDTH = LEVEL_WIDTH + WHAT_WIDTH + FOUND_WIDTH + LIMIT_WIDTH, NOTE_WIDTH = 90 };
 
-const char *pd_check_level_name(enum pd_check_level level)
+const char *pd_level_name(enum pd_level level)
 {
     static const char *const names[] = {"ok", "warn", "fail"};
 
@@ -44,10 +44,10 @@ static void write_wrapped(FILE *stream, const char *text, int column, size_t wid
     }
 }
 
-static void write_level(FILE *stream, enum pd_check_level level, bool colour)
+static void write_level(FILE *stream, enum pd_level level, bool colour)
 {
     static const char *const colours[] = {"\x1b[32m", "\x1b[33m", "\x1b[31m"};
-    const char *name = pd_check_level_name(level);
+    const char *name = pd_level_name(level);
 
     if (colour) {
         (void)fprintf(stream, "%s%s\x1b[0m%*s", colours[level], name,
@@ -58,18 +58,18 @@ static void write_level(FILE *stream, enum pd_check_level level, bool colour)
 }
 
 /* "<= 5.52 bar", or nothing where there is no limit. */
-static void limit_text(char text[PD_AMOUNT_MOST + 4], const struct pd_check_line *line,
+static void limit_text(char text[PD_AMOUNT_MOST + 4], const struct pd_finding *line,
                        enum pd_unit_system units)
 {
     char amount[PD_AMOUNT_MOST];
 
     text[0] = '\0';
-    if (line->sense == PD_CHECK_TELLS) {
+    if (line->sense == PD_SENSE_TELLS) {
         return;
     }
     pd_amount_text(amount, line->kind, units, line->limit);
     (void)snprintf(text, PD_AMOUNT_MOST + 4, "%s %s",
-                   line->sense == PD_CHECK_AT_MOST ? "<=" : ">=", amount);
+                   line->sense == PD_SENSE_AT_MOST ? "<=" : ">=", amount);
 }
 
 /* A cell keeps a space behind it, however long its text. */
@@ -78,7 +78,7 @@ static void write_cell(FILE *stream, int width, const char *text)
     (void)fprintf(stream, "%-*s ", width - 1, text);
 }
 
-static void write_line(FILE *stream, const struct pd_check_line *line, enum pd_unit_system units,
+static void write_line(FILE *stream, const struct pd_finding *line, enum pd_unit_system units,
                        bool colour)
 {
     char found[PD_AMOUNT_MOST];
@@ -109,12 +109,12 @@ static bool same_group(const char *a, const char *b)
     return a == b || (a != NULL && b != NULL && strcmp(a, b) == 0);
 }
 
-void pd_check_write_table(FILE *stream, const struct pd_check *check, enum pd_unit_system units,
-                          bool colour)
+void pd_findings_write_table(FILE *stream, const struct pd_findings *findings,
+                             enum pd_unit_system units, bool colour)
 {
-    for (size_t i = 0; i < check->count; i++) {
-        const struct pd_check_line *line = &check->line[i];
-        if (i == 0 || !same_group(line->strategy, check->line[i - 1].strategy)) {
+    for (size_t i = 0; i < findings->count; i++) {
+        const struct pd_finding *line = &findings->list[i];
+        if (i == 0 || !same_group(line->strategy, findings->list[i - 1].strategy)) {
             (void)fprintf(stream, "%s%s\n", i > 0 ? "\n" : "",
                           line->strategy != NULL ? line->strategy : "the installation");
         }
@@ -122,7 +122,7 @@ void pd_check_write_table(FILE *stream, const struct pd_check *check, enum pd_un
     }
 }
 
-static void write_number(FILE *stream, const struct pd_check_line *line, enum pd_unit_system units,
+static void write_number(FILE *stream, const struct pd_finding *line, enum pd_unit_system units,
                          double si)
 {
     if (isfinite(si)) {
@@ -130,8 +130,7 @@ static void write_number(FILE *stream, const struct pd_check_line *line, enum pd
     }
 }
 
-static void write_csv_line(FILE *stream, const struct pd_check_line *line,
-                           enum pd_unit_system units)
+static void write_csv_line(FILE *stream, const struct pd_finding *line, enum pd_unit_system units)
 {
     static const char *const senses[] = {"", "at most", "at least"};
 
@@ -145,20 +144,21 @@ static void write_csv_line(FILE *stream, const struct pd_check_line *line,
         write_number(stream, line, units, line->found);
     }
     (void)fprintf(stream, ",%s,%s,", pd_amount_unit(line->kind, units), senses[line->sense]);
-    if (line->sense != PD_CHECK_TELLS) {
+    if (line->sense != PD_SENSE_TELLS) {
         write_number(stream, line, units, line->limit);
     }
     (void)fputc(',', stream);
     pd_csv_text(stream, line->source);
-    (void)fprintf(stream, ",%s,", pd_check_level_name(line->level));
+    (void)fprintf(stream, ",%s,", pd_level_name(line->level));
     pd_csv_text(stream, line->note != NULL ? line->note : "");
     (void)fputc('\n', stream);
 }
 
-void pd_check_write_csv(FILE *stream, const struct pd_check *check, enum pd_unit_system units)
+void pd_findings_write_csv(FILE *stream, const struct pd_findings *findings,
+                           enum pd_unit_system units)
 {
     (void)fputs("strategy,what,found,unit,sense,limit,source,level,note\n", stream);
-    for (size_t i = 0; i < check->count; i++) {
-        write_csv_line(stream, &check->line[i], units);
+    for (size_t i = 0; i < findings->count; i++) {
+        write_csv_line(stream, &findings->list[i], units);
     }
 }
