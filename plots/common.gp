@@ -13,8 +13,15 @@ set datafile missing NaN
 if (!exists("out")) out = ''
 
 # --- reading ---------------------------------------------------------------------------------
-# The first line of a file; NAME [UNIT] in it tells the unit.  What `eval` is to see has no quotes.
-heads_of(file) = ','.system('head -n 1 '.file.' 2>/dev/null | tr -d "\047\042\134"').','
+# What a file says is data: gnuplot or the shell would run a backquote, `@`, `$(...)` or the end of a
+# quote in it.  So no text of a file, nor its name, gets into what `eval`, a macro or `system` is
+# given: those take constant text and numbers; texts of files stay in variables.
+
+# a word for the shell, whatever is in it
+shell_word(text) = "'".escaped(text)."'"
+escaped(text) = (at = strstrt(text, "'"), at == 0 ? text : text[1 : at - 1]."'\\''".escaped(text[at + 1 : *]))
+# The first line of a file; NAME [UNIT] in it tells the unit.
+heads_of(file) = ','.system('head -n 1 -- '.shell_word(file).' 2>/dev/null').','
 unit_in(heads, name) = (at = strstrt(heads, ','.name.' ['), at == 0 ? '' : \
     (tail = heads[at + strlen(name) + 3 : *], tail[1 : strstrt(tail, ']') - 1]))
 # the whole head of a column, as column() and strcol() want it
@@ -29,18 +36,19 @@ strategies = system("tail -n +2 settings.csv 2>/dev/null | cut -d , -f 1 | grep 
 strategy_count = words(strategies)
 commas = sum [i = 1 : strlen(settings_heads)] (settings_heads[i:i] eq ',' ? 1 : 0)
 settings_columns = commas - 1
-title_text = system("sed -n 2p settings.csv 2>/dev/null | cut -d , -f ".settings_columns."- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'")
+# (an apostrophe before a sign keeps a spreadsheet from running the text)
+title_text = system("sed -n 2p settings.csv 2>/dev/null | cut -d , -f ".settings_columns."- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g; s/^'\\''\\('\\''*[-=+@]\\)/\\1/'")
 pressure_unit = unit_in(settings_heads, 'start_pressure')
 flow_unit = unit_in(settings_heads, 'start_flow')
 
 # `eval settings_of('peak-only')` sets start_pressure, precharge, ...; NaN where it has none
-settings_of(strategy) = "stats 'settings.csv' using (strcol('strategy') eq '".strategy."' ? (". \
-    "start_pressure = ".setting('start_pressure').", stop_pressure = ".setting('stop_pressure'). \
-    ", start_flow = ".setting('start_flow').", stop_flow = ".setting('stop_flow'). \
-    ", run_on = ".setting('run_on').", precharge = ".setting('precharge'). \
-    ", tap_limit = ".setting('tap_limit').", starts_limit = ".setting('starts_limit'). \
-    ", 1) : 1) nooutput"
-setting(name) = "value_of(strcol('".head_in(settings_heads, name)."'))"
+settings_of(strategy) = (settings_wanted = strategy, \
+    "stats 'settings.csv' using (strcol('strategy') eq settings_wanted ? take_settings(0) : 1) nooutput")
+take_settings(unused) = (start_pressure = setting('start_pressure'), stop_pressure = setting('stop_pressure'), \
+    start_flow = setting('start_flow'), stop_flow = setting('stop_flow'), \
+    run_on = setting('run_on'), precharge = setting('precharge'), \
+    tap_limit = setting('tap_limit'), starts_limit = setting('starts_limit'), 1)
+setting(name) = value_of(strcol(head_in(settings_heads, name)))
 
 # the points of one strategy among those of all
 of(strategy, value) = strcol('strategy') eq strategy ? value : NaN
@@ -76,9 +84,9 @@ set key noenhanced
 
 # Pictures come as SVG and as PNG: `do for [kind in kinds] { eval open_picture(kind, 'day', 1000, 640) ... }`
 if (!exists("kinds")) kinds = 'svg png'
-open_picture(kind, name, width, height) = sprintf(kind eq 'svg' ? \
-    "set terminal svg size %d, %d dynamic background rgb 'white' font 'Helvetica,13'; set output out.'%s.svg'" : \
-    "set terminal pngcairo size %d, %d background rgb 'white' font 'Sans,10'; set output out.'%s.png'", \
-    width, height, name)
+open_picture(kind, name, width, height) = (picture_name = out.name.'.'.kind, sprintf(kind eq 'svg' ? \
+    "set terminal svg size %d, %d dynamic background rgb 'white' font 'Helvetica,13'; set output picture_name" : \
+    "set terminal pngcairo size %d, %d background rgb 'white' font 'Sans,10'; set output picture_name", \
+    width, height))
 # a font for the line over a picture of several panels
 title_font(kind) = kind eq 'svg' ? ',16' : ',12'

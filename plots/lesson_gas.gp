@@ -21,7 +21,7 @@ set lmargin 10
 set rmargin 3
 set key at screen 0.52, 0.94 center horizontal samplen 4
 # statistics see only what is within the ranges
-measure(name) = "set yrange [*:*]; stats file using (field('".name."')) name 'y' nooutput"
+measure(name) = (measured = name, "set yrange [*:*]; stats file using (field(measured)) name 'y' nooutput")
 mark(top) = sprintf("set arrow 1 from start, 0 to start, %g nohead linecolor rgb grey linewidth 1.5; ". \
     "set arrow 2 from rule, 0 to rule, %g nohead linecolor rgb vermillion linewidth 2 dashtype (4, 3); ". \
     "set yrange [0:%g]", top, top, top)

@@ -22,13 +22,14 @@ unset key
 line = "with linespoints linecolor rgb blue linewidth 2 dashtype 1 pointtype 7 pointsize 0.45"
 
 # `eval panel(1, 'drawdown', 'label')`: the place of a panel, its scale, and the marks within
-panel(i, name, label) = sprintf("set tmargin at screen %g; set bmargin at screen %g; ". \
-    "set yrange [*:*]; stats file using (field('%s')) name 'y' nooutput; top = 1.12 * y_max; ". \
-    "set yrange [0:top]; set ylabel '%s' offset 1, 0; ". \
+panel(i, name, label) = (panel_name = name, panel_label = label, \
+    sprintf("set tmargin at screen %g; set bmargin at screen %g; ". \
+    "set yrange [*:*]; stats file using (field(panel_name)) name 'y' nooutput; top = 1.12 * y_max; ". \
+    "set yrange [0:top]; set ylabel panel_label offset 1, 0; ". \
     "set object 1 rectangle from start, 0 to x_max, top fillcolor rgb shade fillstyle solid noborder behind; ". \
     "set arrow 1 from start, 0 to start, top nohead linecolor rgb grey linewidth 1.5; ". \
     "set arrow 2 from rule, 0 to rule, top nohead linecolor rgb vermillion linewidth 2 dashtype (4, 3)", \
-    0.91 - 0.215 * (i - 1), 0.735 - 0.215 * (i - 1), name, label)
+    0.91 - 0.215 * (i - 1), 0.735 - 0.215 * (i - 1)))
 
 do for [kind in kinds] {
     eval open_picture(kind, 'lesson-precharge', 900, 1000)

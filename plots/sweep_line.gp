@@ -15,7 +15,8 @@ place(row) = floor(row / count)
 x = words_only ? '(place(column(0)))' : '1'
 if (words_only) {
     stats file using (int(column(0)) % count == 0 ? tic(strcol(1), place(column(0))) : 0, 0) nooutput
-    eval 'set xtics ('.tics.')'
+    set xtics ()
+    set for [k = 1 : tic_count] xtics add (tic_label[k] tic_place[k])
     set xrange [-0.3 : place(rows) - 0.7]
 }
 

@@ -19,10 +19,12 @@ place_2(row) = int(combination(row)) % int(across)
 place_1(row) = floor(combination(row) / across)
 stats file using (int(column(0)) % (count * step(across)) == 0 && column(0) < leading ? \
     tic(strcol(2), place_2(column(0))) : 0, 0) nooutput
-tics_2 = tics
-tics = ''
+set xtics ()
+set for [k = 1 : tic_count] xtics add (tic_label[k] tic_place[k])
+tic_count = 0
 stats file using (int(column(0)) % int(leading * step(along)) == 0 ? tic(strcol(1), place_1(column(0))) : 0, 0) nooutput
-tics_1 = tics
+set ytics ()
+set for [k = 1 : tic_count] ytics add (tic_label[k] tic_place[k])
 
 # Light to dark, in one order for every kind of sight and in black and white.
 set palette defined (0 '#FFF7D6', 1 '#FDD58C', 2 '#F59B61', 3 '#D65A62', 4 '#93306F', 5 '#3F1857')
@@ -32,8 +34,6 @@ set tics out nomirror
 unset key
 set xrange [-0.5 : across - 0.5]
 set yrange [-0.5 : along - 0.5]
-eval 'set xtics ('.tics_2.')'
-eval 'set ytics ('.tics_1.')'
 boxes = "(place_2(column(0))):(place_1(column(0))):(place_2(column(0)) - 0.5):(place_2(column(0)) + 0.5)". \
     ":(place_1(column(0)) - 0.5):(place_1(column(0)) + 0.5)"
 # figures within the fields where there is room

@@ -10,7 +10,7 @@ struct gnuplot_run {
     const char *scripts; /* absolute: where `load` looks for what scripts share */
     const char *script;  /* absolute */
     const char *out;     /* ARG1: what is put before the names of the pictures */
-    const char *file;    /* ARG2: the file to draw; NULL: the script knows its files */
+    const char *file;    /* ARG2: the file, from `./` on; NULL: the script knows its files */
     const char *log;     /* takes what gnuplot says */
     bool svg_only;       /* sets `kinds`, which otherwise is "svg png" */
 };

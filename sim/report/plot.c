@@ -130,10 +130,22 @@ static bool has_all(const struct work *work, char words[LINE_MOST])
     return true;
 }
 
-/* gnuplot takes a name that begins with `<` for a command to run. */
-static bool is_command(const char *name)
+/* gnuplot knows no cell of several lines: a file with one is not drawn, and stops no other. */
+static bool has_broken_rows(const struct work *work, const char *name)
 {
-    return name[0] == '<';
+    char path[PD_PATH_MOST];
+    FILE *stream = pd_text_path(path, PD_PATH_MOST, work->folder, name) ? fopen(path, "r") : NULL;
+    bool broken = stream == NULL;
+    bool quoted = false;
+
+    for (int c; !broken && (c = getc(stream)) != EOF;) {
+        quoted = quoted != (c == '"');
+        broken = quoted && c == '\n';
+    }
+    if (stream != NULL) {
+        (void)fclose(stream);
+    }
+    return broken;
 }
 
 static bool run_for_each(struct work *work, const char *script, char words[LINE_MOST],
@@ -141,10 +153,12 @@ static bool run_for_each(struct work *work, const char *script, char words[LINE_
 {
     char *rest = NULL;
     const char *pattern = strtok_r(words, " \t\r\n", &rest);
+    char file[PD_PICTURE_NAME_MOST + 2];
 
     for (size_t i = 0; pattern != NULL && i < work->files.count; i++) {
-        const char *file = work->files.name[i];
-        bool fits = !is_command(file) && fnmatch(pattern, file, 0) == 0;
+        // whatever a name begins with, behind `./` gnuplot takes it for that of a file
+        (void)snprintf(file, sizeof file, "./%s", work->files.name[i]);
+        bool fits = fnmatch(pattern, file + 2, 0) == 0 && !has_broken_rows(work, file);
         if (fits && !run_script(work, script, file, error)) {
             return false;
         }
@@ -243,15 +257,51 @@ static bool make_absolute(char absolute[PD_PATH_MOST], const char *path)
     return getcwd(here, sizeof here) != NULL && pd_text_path(absolute, PD_PATH_MOST, here, path);
 }
 
-/* Finds what is in the folder and makes the one aside. */
-static bool begin(struct work *work, const char *scripts, struct pd_error *error)
+static bool find_scripts(struct work *work, const char *scripts, struct pd_error *error)
 {
     if (!make_absolute(work->scripts, scripts)) {
         return pd_error_output(error, scripts, "find the scripts of the charts");
     }
+    return strchr(work->scripts, ':') == NULL ||
+           pd_error_set(error, PD_OUTPUT_FAILED, work->scripts, 0, NULL,
+                        "gnuplot finds no scripts in a folder with a colon in its path");
+}
+
+static bool is_same_folder(const char *a, const char *b)
+{
+    struct stat about_a;
+    struct stat about_b;
+
+    return stat(a, &about_a) == 0 && stat(b, &about_b) == 0 && about_a.st_dev == about_b.st_dev &&
+           about_a.st_ino == about_b.st_ino;
+}
+
+/* gnuplot looks for what a script loads where the files are first: what comes along with somebody's
+ * results must not be run in place of the scripts that were chosen. */
+static bool has_no_scripts(const struct work *work, struct pd_error *error)
+{
+    struct names found;
+
+    return is_same_folder(work->folder, work->scripts) ||
+           !list_names(&found, work->folder, ".gp") || found.count == 0 ||
+           pd_error_set(error, PD_BAD_INPUT, work->folder, 0, NULL,
+                        "holds a script of gnuplot, %s, which could be run in place of the "
+                        "program's own: move it away, or choose the folder by --scripts",
+                        found.name[0]);
+}
+
+/* Finds what is in the folder and makes the one aside. */
+static bool begin(struct work *work, const char *scripts, struct pd_error *error)
+{
+    if (!find_scripts(work, scripts, error)) {
+        return false;
+    }
     if (!list_names(&work->files, work->folder, ".csv")) {
         return pd_error_set(error, PD_BAD_INPUT, work->folder, 0, NULL,
                             "cannot read the folder: %s", strerror(errno));
+    }
+    if (!has_no_scripts(work, error)) {
+        return false;
     }
     if (!pd_text_path(work->aside, PD_PATH_MOST, work->folder, ".plot-XXXXXX") ||
         mkdtemp(work->aside) == NULL) {

@@ -2,7 +2,7 @@
  *
  * A script tells in its first lines what it draws:
  *   # needs: trace.csv settings.csv    run once if the folder has all of them
- *   # each: sweep*.csv                 run for each file of such a name; ARG2 is its name
+ *   # each: sweep*.csv                 run for each file of such a name; ARG2 is ./ and its name
  * One that tells neither is a part of others. */
 #ifndef PUMPDAY_REPORT_PLOT_H
 #define PUMPDAY_REPORT_PLOT_H
@@ -20,8 +20,8 @@ struct pd_pictures {
 
 /* Makes the pictures, as SVG and PNG or as SVG only, aside and moves them into the folder once
  * every script has run; files of those names are replaced.  False and the error otherwise:
- * PD_BAD_INPUT if there is nothing to draw, PD_OUTPUT_FAILED if gnuplot is missing or fails; then
- * no picture is left or changed. */
+ * PD_BAD_INPUT if there is nothing to draw, or a script among the files, PD_OUTPUT_FAILED if
+ * gnuplot is missing or fails; then no picture is left or changed. */
 bool pd_plot(const char *folder, const char *scripts, bool svg_only, struct pd_pictures *pictures,
              struct pd_error *error);
 

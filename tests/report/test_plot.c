@@ -39,8 +39,7 @@ static const char *held(const char *name, char text[TEXT_MOST])
     return file_text(folder_path(folder, name, path), text);
 }
 
-/* One that has its file, one that lacks it, a part of others, and one for each of some files, but
- * for a name that gnuplot would run as a command. */
+/* One that has its file, one that lacks it, a part of others, and one for each of some files. */
 static void scripts_that_fit_are_run(void)
 {
     struct pd_pictures pictures;
@@ -56,14 +55,15 @@ static void scripts_that_fit_are_run(void)
     put(scripts, "part.gp", "set print ARG1.'part.svg'\nprint 'no'\n");
     put(scripts, "three.gp", "# each: *few*.csv\nset print ARG1.ARG2.'.png'\nprint ARG2\n");
     CU_ASSERT(pd_plot(folder, scripts, false, &pictures, &error));
-    CU_ASSERT_EQUAL(pictures.count, 3);
+    CU_ASSERT_EQUAL(pictures.count, 4);
     CU_ASSERT(same_text(held("one.svg", text), "svg png\n"));
-    CU_ASSERT(same_text(held("few b's.csv.png", text), "few b's.csv\n"));
-    CU_ASSERT(same_text(held("few c.csv.png", text), "few c.csv\n"));
-    CU_ASSERT_EQUAL(folder_count(folder), 7);
+    CU_ASSERT(same_text(held("few b's.csv.png", text), "./few b's.csv\n"));
+    CU_ASSERT(same_text(held("few c.csv.png", text), "./few c.csv\n"));
+    CU_ASSERT(same_text(held("<few>command.csv.png", text), "./<few>command.csv\n"));
+    CU_ASSERT_EQUAL(folder_count(folder), 8);
     CU_ASSERT(pd_plot(folder, scripts, true, &pictures, &error));
     CU_ASSERT(same_text(held("one.svg", text), "svg\n"));
-    CU_ASSERT_EQUAL(folder_count(folder), 7);
+    CU_ASSERT_EQUAL(folder_count(folder), 8);
 }
 
 /* A script that fails after another has made its picture: no picture, and the earlier one stays. */
