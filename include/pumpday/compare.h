@@ -2,7 +2,7 @@
 #ifndef PUMPDAY_COMPARE_H
 #define PUMPDAY_COMPARE_H
 
-#include <pumpday/day.h>
+#include <pumpday/findings.h>
 
 /* What a day is judged by, SI.  Worked out from the limit.* items and, for the starts per hour,
  * from the motor's size and poles where they are given. */
@@ -22,21 +22,19 @@ struct pd_limits pd_limits_for(const struct pd_scenario *scenario);
  * the table); smaller: Water Systems Council tank standard, 15 per hour up to 3/4 hp. */
 double pd_motor_starts_per_hour(double power, int poles, const char **source);
 
-enum { PD_VERDICT_MOST = 96 };
-
 /* Share of the time with a tap open that may pass under the tap limit: a moment's dip while the
  * pump runs up is no complaint. */
 #define PD_LOW_TAP_SHARE 0.01
 
-/* What is wrong with a day in a word or two each, `; ` between ("short-cycling; low taps"), or
- * "ok". Returns true if nothing is wrong. */
+/* What is wrong with a day in a word or two each, from its findings; see pd_findings_verdict. */
 bool pd_verdict(const struct pd_day_result *result, const struct pd_plant *plant,
-                const struct pd_limits *limits, char text[PD_VERDICT_MOST]);
+                char text[PD_VERDICT_MOST]);
 
 /* Totals of a day as summary.csv has them, kept after the workspace has moved on. */
 struct pd_comparison_row {
     struct pd_day_result result; /* runs owned by the row */
-    bool good;
+    struct pd_findings findings;
+    bool good; /* none of them fails */
     char verdict[PD_VERDICT_MOST];
 };
 

@@ -58,7 +58,17 @@ struct pd_day_result {
     double
         lowest_suction_pressure; /* Pa gauge at the pump inlet, steady losses; while water flows */
     double lowest_npsh_margin;   /* m, available less required; NAN without npsh_required */
-    bool locked_out;             /* the guard against running dry locked the pump out */
+    double npsh_flow;            /* m3/s at that margin; NAN likewise */
+    double
+        lowest_inlet_pressure; /* Pa gauge at the inlet with the pump on and water flowing; NAN */
+    double highest_flow;       /* m3/s through the service pipe */
+    double usual_flow; /* m3/s: half of the water pumped went at less, by bins of 1/200 of the last
+                          flow of pump.csv; NAN if none was pumped */
+    double time_beyond_curve;   /* s on with more flow than the last point of pump.csv */
+    double pumped;              /* m3 through the pump while on */
+    double pumped_beyond_curve; /* m3 of it beyond that point, where head and power are guessed */
+    double longest_dry;         /* s on in one spell without flow and under the dry pressure */
+    bool locked_out;            /* the guard against running dry locked the pump out */
     int suction_trips;
     int draws_unfilled; /* draws by volume that began over an hour before the end and still run */
     struct pd_hour hours[PD_HOURS];

@@ -25,6 +25,7 @@ enum pd_kind {
     PD_KIND_STARTS,            /* starts in the item's own period; no unit or 1/h, 1/day */
     PD_KIND_SPECIFIC_ENERGY,   /* J/m3 */
     PD_KIND_VELOCITY,          /* m/s */
+    PD_KIND_SHARE,             /* of a whole, 0 to 1 */
     PD_KIND_COUNT
 };
 

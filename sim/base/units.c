@@ -78,6 +78,8 @@ static const struct pd_unit specific_energies[] = {{"kWh/m3", KWH, 0.0},
 static const struct pd_unit velocities[] = {
     {"m/s", 1.0, 0.0}, {"ft/s", FOOT, 0.0}, {NULL, 0.0, 0.0}};
 
+static const struct pd_unit shares[] = {{"%", 0.01, 0.0}, {NULL, 0.0, 0.0}};
+
 struct kind {
     const char *name;
     bool needs_unit;
@@ -103,6 +105,7 @@ static const struct kind kinds[PD_KIND_COUNT] = {
     [PD_KIND_STARTS] = {"starts", false, starts},
     [PD_KIND_SPECIFIC_ENERGY] = {"specific energy", true, specific_energies},
     [PD_KIND_VELOCITY] = {"velocity", true, velocities},
+    [PD_KIND_SHARE] = {"share", true, shares},
 };
 
 // a currency of a few letters or a sign, then /kWh

@@ -22,6 +22,17 @@ enum surface {
     SURFACE_COUNT
 };
 
+/* The water pumped is sorted by its flow into this many bins; the last takes all beyond. */
+enum { FLOW_BINS = 400 };
+
+/* What is watched of the pump from step to step. */
+struct watch {
+    double time, flow;        /* s, m3/s: where the step at hand began */
+    double dry_spell;         /* s on without flow and pressure, so far */
+    double bin;               /* m3/s, width of one */
+    double volume[FLOW_BINS]; /* m3 pumped */
+};
+
 /* What has been counted so far, beyond the result itself. */
 struct ledger {
     bool counting;                /* midnight has passed */
@@ -55,6 +66,7 @@ struct pd_day {
     long steps;
     long steps_since_question;
     struct ledger ledger;
+    struct watch watch;
     struct pd_day_result result;
     struct open_draws draws;
     struct pd_run runs[PD_RUNS_MOST];
@@ -77,5 +89,12 @@ bool ledger_event(struct pd_day *day);
 void ledger_run_begins(struct pd_day *day, enum pd_cause cause);
 void ledger_run_ends(struct pd_day *day, enum pd_cause cause);
 void ledger_end(struct pd_day *day);
+
+/* watch.c: how the pump is used. */
+void watch_begin(struct pd_day *day);
+void watch_from(struct pd_day *day); /* the state may have jumped: the next step begins here */
+void watch_step(struct pd_day *day, double to, const double *state);
+void watch_suction(struct pd_day *day, const double *state, double suction);
+void watch_end(struct pd_day *day);
 
 #endif

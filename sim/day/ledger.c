@@ -38,11 +38,15 @@ void ledger_begin(struct pd_day *day)
         .highest_header_pressure = NAN,
         .lowest_suction_pressure = NAN,
         .lowest_npsh_margin = NAN,
+        .npsh_flow = NAN,
+        .lowest_inlet_pressure = NAN,
+        .usual_flow = NAN,
         .runs = day->runs,
     };
     for (int i = 0; i < PD_HOURS; i++) {
         result->hours[i].lowest_tap_pressure = NAN;
     }
+    watch_begin(day);
 }
 
 void ledger_midnight(struct pd_day *day)
@@ -50,6 +54,7 @@ void ledger_midnight(struct pd_day *day)
     struct ledger *ledger = &day->ledger;
 
     ledger->counting = true;
+    watch_from(day);
     ledger->accounted = day->now;
     ledger->next_trace = fmax(day->options->trace_from, 0.0);
     ledger->stored_at_midnight = circuit_stored(&day->circuit, &day->mode, day->state);
@@ -80,7 +85,6 @@ void ledger_account(struct pd_day *day)
 static void note_state(struct pd_day *day, double time, const double *state)
 {
     struct pd_day_result *result = &day->result;
-    const struct pd_plant *plant = day->plant;
 
     if (day->mode.demand > 0.0) {
         double tap = circuit_tap_pressure(&day->circuit, &day->mode, state);
@@ -95,12 +99,8 @@ static void note_state(struct pd_day *day, double time, const double *state)
     }
     double suction = circuit_suction(&day->circuit, &day->mode, time, state);
     lower(&result->lowest_suction_pressure, suction);
-    if (plant->has_npsh && day->mode.pump_on) {
-        double last = plant->npsh_required.x[plant->npsh_required.count - 1];
-        double required = pd_curve_at(&plant->npsh_required, fmin(state[AT_FLOW], last), NULL);
-        double available = pd_npsh_available(suction, plant->atmosphere,
-                                             plant->water.vapour_pressure, plant->water.density);
-        lower(&result->lowest_npsh_margin, available - required);
+    if (day->mode.pump_on) {
+        watch_suction(day, state, suction);
     }
 }
 
@@ -209,6 +209,7 @@ bool ledger_step(struct pd_day *day, double to, const double *state)
     if (!day->ledger.counting) {
         return true;
     }
+    watch_step(day, to, state);
     note_state(day, to, state);
     note_turn(day, to, state);
     while (day->ledger.hours_done < PD_HOURS - 1 && to >= hour * (day->ledger.hours_done + 1)) {
@@ -231,6 +232,7 @@ bool ledger_event(struct pd_day *day)
     if (!ledger->counting) {
         return true;
     }
+    watch_from(day);
     note_state(day, day->now, day->state);
     if (!traces(day)) {
         return true;
@@ -353,6 +355,7 @@ void ledger_end(struct pd_day *day)
     if (!ledger->counting) {
         return;
     }
+    watch_end(day);
     end_hour(day, day->state);
     for (int i = 0; i < ledger->hours_done; i++) {
         result->hours[i].energy += standby * fmin(hour, fmax(result->end_time - hour * i, 0.0));

@@ -31,6 +31,7 @@ static const struct habit habits[PD_KIND_COUNT] = {
     [PD_KIND_STARTS] = {"", "", FREE, FREE},
     [PD_KIND_SPECIFIC_ENERGY] = {"kWh/m3", "kWh/kgal", 2, 2},
     [PD_KIND_VELOCITY] = {"m/s", "ft/s", 2, 1},
+    [PD_KIND_SHARE] = {"%", "%", 1, 1},
 };
 
 const char *pd_amount_unit(enum pd_kind kind, enum pd_unit_system units)

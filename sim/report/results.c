@@ -55,6 +55,8 @@ static const struct pd_column summary_columns[] = {
     DAY("time_below_tap_limit", TIME, "s", "s", DOUBLE, result.time_below_tap_limit),
     DAY("highest_header_pressure", PRESSURE, "kPa", "psi", DOUBLE, result.highest_header_pressure),
     DAY("balance_error", VOLUME, "L", "gal", DOUBLE, result.balance_error),
+    DAY("run_off_curve", SHARE, "%", "%", DOUBLE, run_off_curve),
+    DAY("water_off_curve", SHARE, "%", "%", DOUBLE, water_off_curve),
     DAY("verdict", TEXT, NULL, NULL, TEXT, verdict),
 };
 
@@ -155,6 +157,10 @@ struct pd_report_day pd_report_day_for(const struct pd_day_result *result, doubl
         .result = *result,
         .cost = result->energy * price,
         .specific_energy = delivered > 0 ? result->energy / delivered : (double)NAN,
+        .run_off_curve =
+            result->run_time > 0 ? result->time_beyond_curve / result->run_time : (double)NAN,
+        .water_off_curve =
+            result->pumped > 0 ? result->pumped_beyond_curve / result->pumped : (double)NAN,
         .tap_limit = tap_limit,
         .good = good,
         .verdict = verdict,

@@ -12,11 +12,13 @@
 /* A day as a reader is shown it. */
 struct pd_report_day {
     const char *strategy;
-    struct pd_day_result result; /* runs not owned */
-    double cost;                 /* money */
-    const char *currency;        /* of the cost; NULL or "": not known */
-    double specific_energy;      /* J per m3 delivered; NAN if nothing was */
-    double tap_limit;            /* Pa gauge */
+    struct pd_day_result result;           /* runs not owned */
+    double cost;                           /* money */
+    const char *currency;                  /* of the cost; NULL or "": not known */
+    double specific_energy;                /* J per m3 delivered; NAN if nothing was */
+    double run_off_curve, water_off_curve; /* share of run time and of water pumped beyond the last
+ point of pump.csv; NAN if it never ran */
+    double tap_limit;                      /* Pa gauge */
     bool good;
     const char *verdict;
 };

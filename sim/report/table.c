@@ -47,6 +47,8 @@ static const struct row figure_rows[] = {
         0, 1),
     ROW("highest header pressure", PRESSURE, "kPa", "psi", DOUBLE, result.highest_header_pressure,
         0, 1),
+    ROW("run time off the pump's curve", SHARE, "%", "%", DOUBLE, run_off_curve, 1, 1),
+    ROW("water off the pump's curve", SHARE, "%", "%", DOUBLE, water_off_curve, 1, 1),
     ROW("water balance error", VOLUME, "L", "gal", DOUBLE, result.balance_error, 4, 5),
 };
 // clang-format on

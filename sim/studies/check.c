@@ -1,37 +1,11 @@
 /* Puts the lines of a check together: the installation first, then each strategy's day. */
 #include "studies/findings.h"
 
-#include <math.h>
 #include <string.h>
 
 struct pd_check_options pd_check_default(void)
 {
     return (struct pd_check_options){.day = pd_day_default()};
-}
-
-static bool holds(const struct pd_finding *line)
-{
-    return line->sense == PD_SENSE_AT_MOST ? line->found <= line->limit
-                                           : line->found >= line->limit;
-}
-
-void findings_add(struct pd_findings *findings, const struct pd_finding *line)
-{
-    bool judged = line->sense != PD_SENSE_TELLS && !line->decided;
-    bool known = isfinite(line->found) || line->words != NULL;
-
-    if (!known || findings->count == PD_FINDINGS_MOST) {
-        return;
-    }
-    struct pd_finding *added = &findings->list[findings->count++];
-    *added = *line;
-    // what is known in words alone has nothing to be measured by
-    if (judged && isfinite(line->found) && holds(line)) {
-        added->level = PD_LEVEL_OK;
-        added->note = NULL;
-    }
-    findings->fails += added->level == PD_LEVEL_FAIL;
-    findings->warnings += added->level == PD_LEVEL_WARN;
 }
 
 static bool check_strategy(struct pd_findings *findings, struct pd_day *day,
@@ -40,12 +14,11 @@ static bool check_strategy(struct pd_findings *findings, struct pd_day *day,
 {
     struct pd_strategy strategy = pd_strategy_for(kind, plant);
     struct pd_day_result result;
-    struct watched_day seen;
 
-    if (!watched_day_run(day, plant, &strategy, options, &result, &seen, error)) {
+    if (!pd_day_run(day, plant, &strategy, options, &result, error)) {
         return false;
     }
-    findings_day(findings, plant, &seen);
+    findings_day(findings, plant, &result);
     return true;
 }
 

@@ -179,7 +179,8 @@ static bool run_strategy(struct job *job, struct pd_day *day, const struct pd_pl
         return false;
     }
     comparison->count++;
-    row->good = pd_verdict(&row->result, plant, &comparison->limits, row->verdict);
+    pd_findings_judge(plant, &row->result, &row->findings);
+    row->good = pd_findings_verdict(&row->findings, &row->result, row->verdict);
     return job->options->folder == NULL ||
            write_day(job, day, plant, &comparison->limits, row, error);
 }

@@ -1,4 +1,4 @@
-/* The parts of a check: lines about the installation, and lines about a simulated day. */
+/* The parts of a judgement: lines about the installation, and lines about a simulated day. */
 #ifndef PUMPDAY_STUDIES_FINDINGS_H
 #define PUMPDAY_STUDIES_FINDINGS_H
 
@@ -14,6 +14,11 @@
  * Source: Chicago municipal code 18-29. */
 #define FINDINGS_LEAST_SUCTION (5 * FINDINGS_PSI)
 
+/* Shares of the water pumped beyond the last point of the pump's curve, where head and power are
+ * extrapolated, from which a warning and a failure are due.  By judgement, no source. */
+#define FINDINGS_OFF_CURVE_WARN 0.02
+#define FINDINGS_OFF_CURVE_FAIL 0.20
+
 /* Adds a line.  With a limit, and not decided, its level and note count only if that is not held; a
  * found value of NAN with neither words is left out, since there is nothing to tell. */
 void findings_add(struct pd_findings *findings, const struct pd_finding *line);
@@ -27,26 +32,15 @@ const char *findings_static_source(const struct pd_scenario *scenario);
 /* Lines that hold whatever the strategy. */
 void findings_site(struct pd_findings *findings, const struct pd_plant *plant);
 
-/* What was seen of a day beside its result. */
-struct watched_day {
-    const struct pd_day_result *result;
-    double highest_flow; /* m3/s through the service pipe */
-    double usual_flow;   /* m3/s: half of the water pumped went at less; NAN if none was */
-    double npsh_flow;    /* m3/s at the least margin; NAN without npsh_required */
-    double longest_dry;  /* s on in one spell without flow and under the dry pressure */
-    double lowest_inlet; /* Pa gauge at the inlet with the pump on; NAN if it never was */
-    double reach;        /* Pa gauge: the pump at shutoff on the day's lowest supply */
-};
-
-/* Simulates a day and watches it.  False and the error if it cannot be. */
-bool watched_day_run(struct pd_day *day, const struct pd_plant *plant,
-                     const struct pd_strategy *strategy, const struct pd_day_options *options,
-                     struct pd_day_result *result, struct watched_day *seen,
-                     struct pd_error *error);
-
-/* Lines about a strategy's day. */
+/* Lines about a strategy and its day. */
 void findings_day(struct pd_findings *findings, const struct pd_plant *plant,
-                  const struct watched_day *seen);
+                  const struct pd_day_result *result);
+
+/* The parts of these: the pump's inlet and curve; pressures at no flow. */
+void findings_suction(struct pd_findings *findings, const struct pd_plant *plant,
+                      const struct pd_day_result *result);
+void findings_static(struct pd_findings *findings, const struct pd_plant *plant,
+                     const struct pd_day_result *result);
 
 /* The line about the start pressure; none where it starts by flow. */
 void findings_start(struct pd_findings *findings, const struct pd_plant *plant,

@@ -1,118 +1,18 @@
-/* What a strategy's simulated day shows: suction, starts, pressures at the taps, duty. */
+/* What a strategy's simulated day shows: how the pump behaves, its starts, pressures at the taps.
+ */
 #include "studies/findings.h"
 #include "studies/verdict.h"
 
+#include <pumpday/check.h>
+
 #include <math.h>
-
-/* Greatest velocity in a water pipe, 8 ft/s; source: Chicago municipal code 18-29-604.10.1.2. */
-static const double greatest_velocity = 8 * 0.3048;
-
-/* Margin of suction head under which a warning is due; common practice, no source. */
-static const double npsh_margin = 0.5;
-
-/* Common practice, no source: the precharge stands 2 psi under the start pressure; it passes
- * between 0.5 and 5 psi under it. */
-static const double precharge_nearest = 0.5 * FINDINGS_PSI;
-static const double precharge_farthest = 5 * FINDINGS_PSI;
-
-/* Wire-to-water efficiency between which figures of a small booster look right; a rule of thumb. */
-static const double least_efficiency = 0.10, greatest_efficiency = 0.70;
 
 /* A pump may run this long without flow and pressure before it counts as running dry: its own
  * run-up, the filling of an empty pipe. */
 static const double dry_grace = 10;
 
-static const double pi = 3.14159265358979323846;
-
-static void add_suction(struct pd_findings *findings, const struct pd_plant *plant,
-                        const struct watched_day *seen, const char *strategy)
-{
-    struct pd_finding line = {
-        .level = PD_LEVEL_WARN,
-        .strategy = strategy,
-        .what = "lowest suction pressure",
-        .kind = PD_KIND_PRESSURE,
-        .found = seen->result->lowest_suction_pressure,
-        .sense = PD_SENSE_AT_LEAST,
-        .limit = FINDINGS_LEAST_MAIN,
-        .source = "10 NYCRR 5-1.27, in the main",
-        .note = "at the pump, behind the service pipe: the main itself may still be above; gauge "
-                "it while the pump runs",
-    };
-
-    if (plant->supply_kind != PD_SUPPLY_MAIN) {
-        line.sense = PD_SENSE_TELLS;
-        line.level = PD_LEVEL_OK;
-        line.source = "";
-        line.note = NULL;
-        findings_add(findings, &line);
-        return;
-    }
-    findings_add(findings, &line);
-    line.level = PD_LEVEL_FAIL;
-    line.what = "lowest suction, against the cut-off";
-    line.limit = FINDINGS_LEAST_SUCTION;
-    line.source = "Chicago 18-29";
-    line.note = "a suction cut-off would trip, or the main is drawn too far down: larger service "
-                "pipe, less flow, or a break tank";
-    findings_add(findings, &line);
-}
-
-/* Available head at the worst moment against what the pump asks for at that flow. */
-static void add_npsh(struct pd_findings *findings, const struct pd_plant *plant,
-                     const struct watched_day *seen, const char *strategy)
-{
-    double margin = seen->result->lowest_npsh_margin;
-    struct pd_finding line = {
-        .level = PD_LEVEL_FAIL,
-        .strategy = strategy,
-        .what = "suction head (NPSH) available",
-        .kind = PD_KIND_HEAD,
-        .sense = PD_SENSE_AT_LEAST,
-        .source = "npsh_required of pump.csv",
-        .note = "the pump cavitates: lower it, shorten or widen the suction pipe, or draw less",
-    };
-
-    if (isfinite(margin) && isfinite(seen->npsh_flow)) {
-        line.limit = pd_curve_at(&plant->npsh_required, seen->npsh_flow, NULL);
-        line.found = line.limit + margin;
-        if (margin >= 0 && margin < npsh_margin) {
-            line.level = PD_LEVEL_WARN;
-            line.decided = true;
-            line.note = "hardly any margin";
-        }
-    } else {
-        line.found = pd_npsh_available(seen->lowest_inlet, plant->atmosphere,
-                                       plant->water.vapour_pressure, plant->water.density);
-        line.level = line.found > 0 ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
-        line.sense = PD_SENSE_TELLS;
-        line.source = "simulated day";
-        line.note = line.found > 0 ? "pump.csv has no npsh_required: compare with the pump's sheet"
-                                   : "the water boils at the inlet";
-    }
-    findings_add(findings, &line);
-}
-
-static void add_velocity(struct pd_findings *findings, const struct pd_plant *plant,
-                         const struct watched_day *seen, const char *strategy)
-{
-    double bore = plant->service.pipe.diameter;
-
-    findings_add(findings, &(struct pd_finding){
-                               .level = PD_LEVEL_FAIL,
-                               .strategy = strategy,
-                               .what = "highest velocity in the suction pipe",
-                               .kind = PD_KIND_VELOCITY,
-                               .found = seen->highest_flow / (pi / 4 * bore * bore),
-                               .sense = PD_SENSE_AT_MOST,
-                               .limit = greatest_velocity,
-                               .source = "Chicago 18-29-604.10.1.2",
-                               .note = "a wider suction pipe is quieter and loses less",
-                           });
-}
-
 static void add_starts(struct pd_findings *findings, const struct pd_plant *plant,
-                       const struct watched_day *seen, const char *strategy)
+                       const struct pd_day_result *result, const char *strategy)
 {
     const struct pd_scenario *scenario = plant->scenario;
     struct pd_limits limits = pd_limits_for(scenario);
@@ -120,9 +20,10 @@ static void add_starts(struct pd_findings *findings, const struct pd_plant *plan
     struct pd_finding line = {
         .level = PD_LEVEL_FAIL,
         .strategy = strategy,
+        .fault = PD_FAULT_SHORT_CYCLING,
         .what = "starts in the worst hour",
         .kind = PD_KIND_STARTS,
-        .found = seen->result->starts_in_worst_hour,
+        .found = result->starts_in_worst_hour,
         .sense = PD_SENSE_AT_MOST,
         .limit = limits.starts_per_hour,
         .source = limits.starts_source,
@@ -131,14 +32,14 @@ static void add_starts(struct pd_findings *findings, const struct pd_plant *plan
 
     findings_add(findings, &line);
     line.what = "starts in the day";
-    line.found = seen->result->starts;
+    line.found = result->starts;
     line.limit = limits.starts_per_day;
     line.source = own ? "limit.starts_per_day" : "Water Systems Council tank standard";
     findings_add(findings, &line);
 }
 
 static void add_times(struct pd_findings *findings, const struct pd_plant *plant,
-                      const struct watched_day *seen, const char *strategy)
+                      const struct pd_day_result *result, const char *strategy)
 {
     const struct pd_scenario *scenario = plant->scenario;
     struct pd_motor_rule rule = pd_motor_rule_for(scenario);
@@ -146,9 +47,10 @@ static void add_times(struct pd_findings *findings, const struct pd_plant *plant
     struct pd_finding line = {
         .level = PD_LEVEL_FAIL,
         .strategy = strategy,
+        .fault = PD_FAULT_SHORT_CYCLING,
         .what = "shortest run",
         .kind = PD_KIND_TIME,
-        .found = seen->result->shortest_run,
+        .found = result->shortest_run,
         .sense = PD_SENSE_AT_LEAST,
         .limit = scenario->value[PD_LIMIT_SHORTEST_RUN],
         .source = own ? "limit.shortest_run" : "limit.shortest_run; common practice, no source",
@@ -157,8 +59,9 @@ static void add_times(struct pd_findings *findings, const struct pd_plant *plant
 
     findings_add(findings, &line);
     line.level = rule.rest_is_assumed ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
+    line.fault = PD_FAULT_SHORT_RESTS;
     line.what = "shortest rest";
-    line.found = seen->result->shortest_rest;
+    line.found = result->shortest_rest;
     line.limit = rule.least_rest;
     line.source = rule.rest_source;
     line.note = rule.rest_is_assumed
@@ -167,162 +70,124 @@ static void add_times(struct pd_findings *findings, const struct pd_plant *plant
     findings_add(findings, &line);
 }
 
-/* The lowest header pressure at which the tank must still give water [Pa gauge]. */
-static double precharge_reference(const struct pd_plant *plant, const struct pd_strategy *strategy)
-{
-    if (!isnan(strategy->start_pressure)) {
-        return strategy->start_pressure;
-    }
-    return pd_plant_unboosted(plant, plant->lowest_supply, strategy->start_flow);
-}
-
-/* A start pressure that the pump cannot reach keeps it running, or starting, for ever. */
-void findings_start(struct pd_findings *findings, const struct pd_plant *plant,
-                    const struct pd_strategy *strategy)
-{
-    findings_add(findings,
-                 &(struct pd_finding){
-                     .level = PD_LEVEL_FAIL,
-                     .strategy = strategy->kind->name,
-                     .what = "start pressure, under the static one",
-                     .kind = PD_KIND_PRESSURE,
-                     .found = strategy->start_pressure,
-                     .sense = PD_SENSE_AT_MOST,
-                     .limit = plant->lowest_supply + plant->pump.shutoff - 5 * FINDINGS_PSI,
-                     .source = "at least 5 psi under it; common practice, no source",
-                     .note = "the pump hardly gets above its own start pressure",
-                 });
-}
-
-void findings_precharge(struct pd_findings *findings, const struct pd_plant *plant,
-                        const struct pd_strategy *strategy)
-{
-    double reference = precharge_reference(plant, strategy);
-    double under = reference - strategy->precharge;
-    struct pd_finding line = {
-        .level = PD_LEVEL_FAIL,
-        .strategy = strategy->kind->name,
-        .what = "precharge, under the start pressure",
-        .kind = PD_KIND_PRESSURE,
-        .found = strategy->precharge,
-        .sense = PD_SENSE_AT_MOST,
-        .limit = reference,
-        .source = "2 psi under it; common practice, no source",
-        .note = "the tank is empty before the pump starts: let gas out",
-    };
-
-    if (under >= 0 && (under < precharge_nearest || under > precharge_farthest)) {
-        line.level = PD_LEVEL_WARN;
-        line.decided = true;
-        line.note = under < precharge_nearest ? "too near: the tank empties as the pump starts"
-                                              : "lower than need be: the tank gives less water";
-    }
-    findings_add(findings, &line);
-}
-
 /* How the day went as a whole, in the order in which it matters. */
 struct behaviour {
-    bool (*is_so)(const struct watched_day *seen);
-    enum pd_level level;
+    bool (*is_so)(const struct pd_day_result *result, const struct pd_plant *plant);
+    enum pd_fault fault;
     const char *words, *note;
 };
 
-static bool chatters(const struct watched_day *seen)
+static bool chatters(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    return seen->result->ending == PD_ENDING_CHATTER;
+    (void)plant;
+    return result->ending == PD_ENDING_CHATTER;
 }
 
 /* Full of water, but too weak for what it is told to hold. */
-static bool is_out_of_reach(const struct watched_day *seen)
+static bool is_out_of_reach(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    return !verdict_never_ran(seen->result) && seen->result->strategy.start_pressure >= seen->reach;
+    double reach = plant->lowest_supply + plant->pump.shutoff;
+
+    return !verdict_never_ran(result) && result->strategy.start_pressure >= reach;
 }
 
-static bool runs_dry(const struct watched_day *seen)
+static bool is_locked_out(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    return seen->result->locked_out || seen->longest_dry > dry_grace;
+    (void)plant;
+    return result->locked_out;
 }
 
-static bool moves_no_water(const struct watched_day *seen)
+static bool runs_dry(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    return verdict_moves_no_water(seen->result);
+    (void)plant;
+    return result->longest_dry > dry_grace;
 }
 
-static bool is_tripped(const struct watched_day *seen)
+static bool never_starts(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    return seen->result->suction_trips > 0;
+    (void)plant;
+    return verdict_never_ran(result) && verdict_low_taps(result);
 }
 
-static bool never_starts(const struct watched_day *seen)
+static bool never_stops(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    return verdict_never_ran(seen->result) && verdict_low_taps(seen->result);
+    (void)plant;
+    return verdict_never_stops(result);
 }
 
-static bool is_not_needed(const struct watched_day *seen)
+static bool moves_no_water(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    return verdict_never_ran(seen->result);
+    (void)plant;
+    return verdict_moves_no_water(result);
 }
 
-static bool never_stops(const struct watched_day *seen)
+static bool is_tripped(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    return verdict_never_stops(seen->result);
-}
-
-static bool behaves(const struct watched_day *seen)
-{
-    return seen->result->ending == PD_ENDING_MIDNIGHT;
+    (void)plant;
+    return result->suction_trips > 0;
 }
 
 static const struct behaviour behaviours[] = {
-    {is_out_of_reach, PD_LEVEL_FAIL, "cannot reach its start",
+    {is_out_of_reach, PD_FAULT_START_TOO_HIGH, "cannot reach its start",
      "the start pressure is over what the pump gives at no flow on the lowest supply"},
-    {chatters, PD_LEVEL_FAIL, "chatters", "it starts and stops without end: settings or tank"},
-    {runs_dry, PD_LEVEL_FAIL, "runs dry",
+    {chatters, PD_FAULT_CHATTERS, "chatters", "it starts and stops without end: settings or tank"},
+    {is_locked_out, PD_FAULT_LOCKED_OUT, "locked out",
+     "guard.dry_run_time stopped it for the rest of the day: look at the supply"},
+    {runs_dry, PD_FAULT_RUNS_DRY, "runs dry",
      "no water comes to the pump: guard.dry_run_time is to stop it"},
-    {never_starts, PD_LEVEL_FAIL, "never starts", "the taps go short and nothing starts the pump"},
-    {never_stops, PD_LEVEL_FAIL, "never stops",
+    {never_starts, PD_FAULT_NEVER_STARTS, "never starts",
+     "the taps go short and nothing starts the pump"},
+    {never_stops, PD_FAULT_NEVER_STOPS, "never stops",
      "a leak over the stop flow, or a stop pressure that the pump does not reach"},
-    {moves_no_water, PD_LEVEL_FAIL, "moves no water",
+    {moves_no_water, PD_FAULT_MOVES_NO_WATER, "moves no water",
      "a dry supply, or a pump too weak to open the check valve"},
-    {is_tripped, PD_LEVEL_FAIL, "tripped by low suction", "the supply does not give what is drawn"},
-    {is_not_needed, PD_LEVEL_OK, "pump not needed", NULL},
-    {behaves, PD_LEVEL_OK, "starts and stops", NULL},
+    {is_tripped, PD_FAULT_SUCTION_TRIPS, "tripped by low suction",
+     "the supply does not give what is drawn"},
 };
 
-static void add_behaviour(struct pd_findings *findings, const struct watched_day *seen,
-                          const char *strategy)
+/* Each fault of the whole day is a line of its own; without one the day was quiet. */
+static void add_behaviour(struct pd_findings *findings, const struct pd_plant *plant,
+                          const struct pd_day_result *result, const char *strategy)
 {
-    size_t i = 0;
+    struct pd_finding line = {
+        .strategy = strategy,
+        .what = "the pump through the day",
+        .found = NAN,
+        .source = "simulated day",
+    };
+    size_t before = findings->count;
 
-    while (i < sizeof behaviours / sizeof behaviours[0] - 1 && !behaviours[i].is_so(seen)) {
-        i++;
+    for (size_t i = 0; i < sizeof behaviours / sizeof behaviours[0]; i++) {
+        if (behaviours[i].is_so(result, plant)) {
+            line.level = PD_LEVEL_FAIL;
+            line.fault = behaviours[i].fault;
+            line.words = behaviours[i].words;
+            line.note = behaviours[i].note;
+            findings_add(findings, &line);
+        }
     }
-    findings_add(findings, &(struct pd_finding){
-                               .level = behaviours[i].level,
-                               .strategy = strategy,
-                               .what = "the pump through the day",
-                               .found = NAN,
-                               .words = behaviours[i].words,
-                               .source = "simulated day",
-                               .note = behaviours[i].note,
-                           });
+    if (findings->count == before) {
+        line.words = verdict_never_ran(result) ? "pump not needed" : "starts and stops";
+        findings_add(findings, &line);
+    }
 }
 
 static void add_taps(struct pd_findings *findings, const struct pd_plant *plant,
-                     const struct watched_day *seen, const char *strategy)
+                     const struct pd_day_result *result, const char *strategy)
 {
-    bool low = verdict_low_taps(seen->result);
+    bool low = verdict_low_taps(result);
     bool own = plant->scenario->given[PD_LIMIT_TAP_PRESSURE];
-    bool dips = !low && seen->result->lowest_tap_pressure < plant->tap_limit;
+    bool dips = !low && result->lowest_tap_pressure < plant->tap_limit;
 
     findings_add(findings, &(struct pd_finding){
                                .level = low    ? PD_LEVEL_FAIL
                                         : dips ? PD_LEVEL_WARN
                                                : PD_LEVEL_OK,
                                .strategy = strategy,
+                               .fault = PD_FAULT_LOW_TAPS,
                                .what = "lowest tap pressure under draw",
                                .kind = PD_KIND_PRESSURE,
-                               .found = seen->result->lowest_tap_pressure,
+                               .found = result->lowest_tap_pressure,
                                .sense = PD_SENSE_AT_LEAST,
                                .decided = low || dips,
                                .limit = plant->tap_limit,
@@ -332,64 +197,17 @@ static void add_taps(struct pd_findings *findings, const struct pd_plant *plant,
                            });
 }
 
-/* Where the pump runs most, and whether its figures look right there. */
-static void add_duty(struct pd_findings *findings, const struct pd_plant *plant,
-                     const struct watched_day *seen, const char *strategy)
-{
-    double flow = seen->usual_flow;
-    struct pd_finding line = {
-        .level = PD_LEVEL_WARN,
-        .strategy = strategy,
-        .what = "usual flow of the pump",
-        .kind = PD_KIND_FLOW,
-        .found = flow,
-        .sense = PD_SENSE_AT_MOST,
-        .limit = plant->pump.last_flow,
-        .source = "last point of pump.csv",
-        .note = "beyond its curve: the pump is too small for the draws",
-    };
-
-    if (isnan(flow)) {
-        return;
-    }
-    findings_add(findings, &line);
-    double by_flow, by_speed;
-    double rise = pd_pump_rise(&plant->pump, flow, 1, &by_flow, &by_speed);
-    double efficiency = pd_hydraulic_power(flow, rise) / pd_pump_power(&plant->pump, flow, NULL);
-    bool odd = efficiency < least_efficiency || efficiency > greatest_efficiency;
-    line.what = "head there";
-    line.kind = PD_KIND_HEAD;
-    line.found = rise / plant->specific_weight;
-    line.sense = PD_SENSE_TELLS;
-    line.level = PD_LEVEL_OK;
-    line.source = "pump.csv";
-    line.note = NULL;
-    findings_add(findings, &line);
-    line.level = odd ? PD_LEVEL_WARN : PD_LEVEL_OK;
-    line.what = "efficiency there, wire to water";
-    line.kind = PD_KIND_NUMBER;
-    line.found = efficiency;
-    line.source = "plausible 0.1 to 0.7; rule of thumb, no source";
-    line.note =
-        odd ? "look at head and power in pump.csv, and whether the pump suits the flow" : NULL;
-    findings_add(findings, &line);
-}
-
 void findings_day(struct pd_findings *findings, const struct pd_plant *plant,
-                  const struct watched_day *seen)
+                  const struct pd_day_result *result)
 {
-    const char *strategy = seen->result->strategy.kind->name;
+    const char *strategy = result->strategy.kind->name;
 
-    add_behaviour(findings, seen, strategy);
-    add_starts(findings, plant, seen, strategy);
-    add_times(findings, plant, seen, strategy);
-    findings_start(findings, plant, &seen->result->strategy);
-    findings_precharge(findings, plant, &seen->result->strategy);
-    add_taps(findings, plant, seen, strategy);
-    add_suction(findings, plant, seen, strategy);
-    if (!verdict_never_ran(seen->result)) {
-        add_npsh(findings, plant, seen, strategy);
-        add_velocity(findings, plant, seen, strategy);
-        add_duty(findings, plant, seen, strategy);
-    }
+    add_behaviour(findings, plant, result, strategy);
+    add_starts(findings, plant, result, strategy);
+    add_times(findings, plant, result, strategy);
+    findings_start(findings, plant, &result->strategy);
+    findings_precharge(findings, plant, &result->strategy);
+    findings_static(findings, plant, result);
+    add_taps(findings, plant, result, strategy);
+    findings_suction(findings, plant, result);
 }

@@ -15,45 +15,20 @@ const char *findings_static_source(const struct pd_scenario *scenario)
                                                      : "UPC 608.2, IPC 604.8";
 }
 
-static double lowest_fixture_pressure(const struct pd_plant *plant)
-{
-    const double *value = plant->scenario->value;
-
-    // the taps of the model may be told to stand lower than the lowest fixture
-    return plant->specific_weight * fmin(value[PD_HOUSE_LOWEST_FIXTURE], value[PD_HOUSE_ELEVATION]);
-}
-
-static void add_static(struct pd_findings *findings, const struct pd_plant *plant)
-{
-    struct pd_finding line = {
-        .level = PD_LEVEL_FAIL,
-        .what = "static pressure at the taps",
-        .kind = PD_KIND_PRESSURE,
-        .found = findings_shutoff_pressure(plant) - plant->tap_elevation_pressure,
-        .sense = PD_SENSE_AT_MOST,
-        .limit = plant->scenario->value[PD_LIMIT_STATIC_PRESSURE],
-        .source = findings_static_source(plant->scenario),
-        .note = "pump at shutoff on the day's highest supply; see the reducing valve",
-    };
-
-    findings_add(findings, &line);
-    line.what = "static pressure at the lowest fixture";
-    line.found = findings_shutoff_pressure(plant) - lowest_fixture_pressure(plant);
-    findings_add(findings, &line);
-}
-
 static void add_tank_rating(struct pd_findings *findings, const struct pd_plant *plant)
 {
     double rated = plant->scenario->value[PD_TANK_RATED_PRESSURE];
     struct pd_finding line = {
         .level = PD_LEVEL_FAIL,
+        .fault = PD_FAULT_TANK_RATING,
         .what = "static pressure at the tank",
         .kind = PD_KIND_PRESSURE,
         .found = findings_shutoff_pressure(plant),
         .sense = PD_SENSE_AT_MOST,
         .limit = rated,
         .source = "tank.rated_pressure",
-        .note = "the tank must not see more than its plate says: relief valve, or another tank",
+        .note = "the tank must not see more than its plate says, even if a switch fails: relief "
+                "valve, or another tank",
     };
 
     if (isnan(rated)) {
@@ -65,37 +40,12 @@ static void add_tank_rating(struct pd_findings *findings, const struct pd_plant 
     findings_add(findings, &line);
 }
 
-/* Over the limit already without the pump, or by the pump. */
-static void add_reducing_valve(struct pd_findings *findings, const struct pd_plant *plant)
-{
-    double limit = plant->scenario->value[PD_LIMIT_STATIC_PRESSURE];
-    double lowest = lowest_fixture_pressure(plant);
-    struct pd_finding line = {
-        .level = PD_LEVEL_OK,
-        .what = "pressure-reducing valve",
-        .found = NAN,
-        .words = "not needed",
-        .source = findings_static_source(plant->scenario),
-    };
-
-    if (plant->highest_supply - lowest > limit) {
-        line.level = PD_LEVEL_FAIL;
-        line.words = "needed, pump or not";
-        line.note = "the incoming pressure alone is over the limit: fit it where the pipe comes in";
-    } else if (findings_shutoff_pressure(plant) - lowest > limit) {
-        line.level = PD_LEVEL_FAIL;
-        line.words = "needed behind the pump";
-        line.note = "the pump lifts the pressure over the limit: fit it behind pump and tank, or "
-                    "take a pump of less head";
-    }
-    findings_add(findings, &line);
-}
-
 static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
 {
     double guard = plant->low_suction;
     struct pd_finding cut_off = {
         .level = PD_LEVEL_FAIL,
+        .fault = PD_FAULT_POOR_SUCTION,
         .what = "suction cut-off (guard.low_suction)",
         .kind = PD_KIND_PRESSURE,
         .found = guard,
@@ -107,6 +57,7 @@ static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
 
     findings_add(findings, &(struct pd_finding){
                                .level = PD_LEVEL_FAIL,
+                               .fault = PD_FAULT_WEAK_MAIN,
                                .what = "lowest pressure of the main",
                                .kind = PD_KIND_PRESSURE,
                                .found = plant->lowest_supply,
@@ -147,9 +98,7 @@ static void add_suction_pipe(struct pd_findings *findings, const struct pd_plant
 
 void findings_site(struct pd_findings *findings, const struct pd_plant *plant)
 {
-    add_static(findings, plant);
     add_tank_rating(findings, plant);
-    add_reducing_valve(findings, plant);
     if (plant->supply_kind == PD_SUPPLY_MAIN) {
         add_main(findings, plant);
     }

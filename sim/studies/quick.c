@@ -163,7 +163,7 @@ static void check_cycle(struct pd_findings *findings, const struct pd_plant *pla
 
 /* What the cycle's figures leave open. */
 static void check_running(struct pd_findings *findings, const struct pd_quick_cycle *cycle,
-                          const struct watched_day *seen)
+                          const struct pd_day_result *result)
 {
     struct pd_finding line = {
         .level = PD_LEVEL_OK,
@@ -173,14 +173,14 @@ static void check_running(struct pd_findings *findings, const struct pd_quick_cy
         .source = "simulated day",
     };
 
-    if (seen->result->ending == PD_ENDING_CHATTER) {
+    if (result->ending == PD_ENDING_CHATTER) {
         line.level = PD_LEVEL_FAIL;
         line.words = "chatters";
         line.note = "start pressure, precharge and pump do not go together";
     } else if (cycle->runs_on) {
         line.words = "does not stop";
         line.note = "the draw is over the stop flow: it runs as long as the tap is open";
-    } else if (verdict_never_ran(seen->result)) {
+    } else if (verdict_never_ran(result)) {
         line.level = PD_LEVEL_WARN;
         line.words = "does not start";
         line.note = "the supply alone holds the start pressure at this draw";
@@ -249,15 +249,13 @@ static bool quick_day(const struct pd_quick *quick, const struct pd_plant *plant
     struct pd_strategy strategy = pd_strategy_for(pd_strategy_find("pressure-start"), plant);
     struct pd_day *day = pd_day_create(error);
     struct pd_day_result result;
-    struct watched_day seen;
-    bool good =
-        day != NULL && watched_day_run(day, plant, &strategy, options, &result, &seen, error);
+    bool good = day != NULL && pd_day_run(day, plant, &strategy, options, &result, error);
 
     if (good) {
         find_cycle(&result, cycle);
         cycle->start_pressure = strategy.start_pressure;
         cycle->precharge = strategy.precharge;
-        check_running(findings, cycle, &seen);
+        check_running(findings, cycle, &result);
         check_draw(findings, quick, plant, strategy.start_pressure);
         check_cycle(findings, plant, cycle);
         findings_precharge(findings, plant, &strategy);

@@ -65,7 +65,7 @@ static bool try_day(const struct search *search, const struct pd_plant *plant, d
         .energy = result.energy,
         .cost = result.energy * search->price,
     };
-    outcome->good = pd_verdict(&result, &with_tank, search->limits, outcome->verdict);
+    outcome->good = pd_verdict(&result, &with_tank, outcome->verdict);
     return true;
 }
 

@@ -271,7 +271,7 @@ static bool write_strategy(const struct turn *turn, const struct pd_plant *plant
         // a day that was stopped failed for no reason of its own
         return turn->day.go_on(turn->day.go_on_context);
     }
-    bool good = pd_verdict(&result, plant, &turn->limits, verdict);
+    bool good = pd_verdict(&result, plant, verdict);
     struct pd_report_day shown =
         pd_report_day_for(&result, turn->bench->scenario.value[PD_ENERGY_PRICE],
                           turn->limits.tap_pressure, good, verdict);

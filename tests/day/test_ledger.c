@@ -174,6 +174,63 @@ static void extremes_are_those_of_the_trace(void)
     CU_ASSERT(within(small.result.time_below_tap_limit, dark, 0.1));
 }
 
+/* Where the pump works, against sums over a close trace: 80 L/min asked of a pump whose curve ends
+ * at 60, and 12 L/min for longer, at which most of the water goes. */
+static void the_use_of_the_pump_is_that_of_the_trace(void)
+{
+    double pumped = 0, beyond = 0, time_beyond = 0, highest = 0, at_low = 0;
+
+    value[PD_SUPPLY_PRESSURE] = 4 * bar;
+    value[PD_HOUSE_LOSS] = 0;
+    small_draw(&small, 1 * hour, 12 * litre_per_minute, 3000);
+    small_draw(&small, 2 * hour, 80 * litre_per_minute, 120);
+    small.options.trace_every = 0.2;
+    small.options.trace_from = 1 * hour;
+    small.options.trace_to = 2.2 * hour;
+    CU_ASSERT_FATAL(small_run(&small, "flow-start") && small.row_count < SMALL_ROWS);
+    double end_of_curve = 60 * litre_per_minute;
+    for (size_t i = 0; i + 1 < small.row_count; i++) {
+        const struct pd_trace_row *row = &small.rows[i], *next = row + 1;
+        double span = next->time - row->time;
+        double flow = (row->pump_flow + next->pump_flow) / 2;
+        if (!row->pump_on) {
+            continue;
+        }
+        pumped += flow * span;
+        beyond += flow > end_of_curve ? flow * span : 0;
+        time_beyond += flow > end_of_curve ? span : 0;
+        at_low += flow < 0.8 * end_of_curve ? flow * span : 0;
+        highest = fmax(highest, row->pump_flow);
+    }
+    const struct pd_day_result *day = &small.result;
+    CU_ASSERT(time_beyond > 60);
+    CU_ASSERT(near(day->pumped, pumped, 2e-3));
+    CU_ASSERT(near(day->pumped_beyond_curve, beyond, 5e-3));
+    CU_ASSERT(near(day->time_beyond_curve, time_beyond, 5e-3));
+    CU_ASSERT(near(day->highest_flow, highest, 5e-3));
+    CU_ASSERT(at_low > pumped / 2);
+    CU_ASSERT(day->usual_flow > 0 && day->usual_flow < 0.8 * end_of_curve);
+}
+
+/* A pump of 6 m lifts nothing from 9 m down: one spell on without flow, as long as the guard
+ * against running dry lets it. */
+static void a_dry_spell_lasts_as_long_as_its_guard(void)
+{
+    value[PD_SUPPLY_KIND] = PD_SUPPLY_CISTERN;
+    value[PD_SUPPLY_PRESSURE] = NAN;
+    value[PD_SUPPLY_LEVEL] = -9;
+    for (size_t i = 0; i < small.scenario.pump.count; i++) {
+        small.scenario.pump.head[i] /= 5;
+    }
+    value[PD_GUARD_DRY_RUN_TIME] = 42;
+    value[PD_DAY_WARM_UP] = 0;
+    value[PD_PRESSURE_START_START] = 1 * bar;
+    small_draw(&small, 1 * hour, 12 * litre_per_minute, 600);
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_TRUE(small.result.locked_out);
+    CU_ASSERT(within(small.result.longest_dry, 42, 1.0));
+}
+
 /* The header swings between the steps that the integrator takes: its lowest is found all the same,
  * within a hundredth of the swing of half a kPa. */
 static void a_turn_between_steps_is_found(void)
@@ -289,6 +346,8 @@ void suite_ledger(void)
     CU_ADD_TEST(suite, runs_sum_to_the_day);
     CU_ADD_TEST(suite, standby_alone);
     CU_ADD_TEST(suite, extremes_are_those_of_the_trace);
+    CU_ADD_TEST(suite, the_use_of_the_pump_is_that_of_the_trace);
+    CU_ADD_TEST(suite, a_dry_spell_lasts_as_long_as_its_guard);
     CU_ADD_TEST(suite, a_turn_between_steps_is_found);
     CU_ADD_TEST(suite, the_npsh_margin_by_hand);
     CU_ADD_TEST(suite, the_trace_has_its_rows);

@@ -62,8 +62,9 @@ static void summary_has_a_row_a_strategy(void)
                     "strategy,starts,starts_in_worst_hour,run_time [h],energy [kWh],cost,"
                     "volume [m3],specific_energy [kWh/m3],shortest_run [s],shortest_rest [s],"
                     "lowest_tap_pressure [kPa],time_below_tap_limit [s],"
-                    "highest_header_pressure [kPa],balance_error [L],verdict\n"
-                    "pressure-start,1,1,0.0117361111,1,0.36,0.5,2,12.25,3570.5,125,3,412,-2e-06,"
+                    "highest_header_pressure [kPa],balance_error [L],run_off_curve [%],"
+                    "water_off_curve [%],verdict\n"
+                    "pressure-start,1,1,0.0117361111,1,0.36,0.5,2,12.25,3570.5,125,3,412,-2e-06,0,,"
                     "low taps\n"));
     folder_remove(folder);
 }

@@ -147,10 +147,13 @@ static void tank_of_a_switch_by_the_design_manual(void)
 {
     const char *sets[] = {"pressure_start.stop_pressure=60 psi",
                           "limit.starts_per_hour=6",
-                          "supply.pressure=5 psi",
                           "house.elevation=0 m",
                           "demand.reference_pressure=45 psi",
                           "limit.static_pressure=200 psi",
+                          "supply.kind=cistern",
+                          "supply.pressure=",
+                          "supply.level=11.5 ft",
+                          "service.diameter=40 mm",
                           "tank.sizes=115 120 125 130 135 140 145 150 gal"};
     static const double flow[] = {0, 75.2, 76.2}, head[] = {200, 60, 2};
     struct pd_settings_options options = pd_settings_default();

@@ -271,9 +271,10 @@ static void a_failed_combination_is_a_row(void)
     request_make(&request, "tank.volume=0,20L", NULL);
     CU_ASSERT_FATAL(sweep(&request, &totals));
     (void)file_text(result, text);
-    CU_ASSERT(starts_with(line_of(text, 1, line), "0,pressure-start,,,,,,,,,,,,,,,\"tank.volume: "
+    CU_ASSERT(starts_with(line_of(text, 1, line), "0,pressure-start,,,,,,,,,,,,,,,,,\"tank.volume: "
                                                   "out of range, got \"\"0 L\"\", expected "));
-    CU_ASSERT(starts_with(line_of(text, 2, line), "0,peak-only,,,,,,,,,,,,,,,\"tank.volume: out"));
+    CU_ASSERT(
+        starts_with(line_of(text, 2, line), "0,peak-only,,,,,,,,,,,,,,,,,\"tank.volume: out"));
     CU_ASSERT(starts_with(line_of(text, 3, line), "20,pressure-start,"));
     CU_ASSERT_PTR_NULL(strstr(line, "out of range"));
     request_make(&request, "pressure_start.stop_pressure=1,4bar", "pressure_start.start=2bar");

@@ -2,6 +2,7 @@
 #include <pumpday/compare.h>
 
 #include "physics/near.h"
+#include "plant/plant_scenario.h"
 #include "report/sample_day.h"
 #include "report/text_file.h"
 
@@ -9,13 +10,28 @@
 
 void suite_verdict(void);
 
-static const struct pd_limits limits = {
-    .starts_per_hour = 15,
-    .starts_per_day = 300,
-    .shortest_run = 5,
-    .static_pressure = 550e3,
-    .tap_pressure = 100e3,
-};
+static struct pd_scenario scenario;
+
+/* A plant on which nothing is wrong, with the limits that the days below go by: 15 starts in an
+ * hour, 300 in the day, 5 s, 550 kPa, 100 kPa. */
+static struct pd_plant good_plant(void)
+{
+    scenario = plant_scenario();
+    scenario.value[PD_SUPPLY_PRESSURE] = 1.5e5;
+    scenario.pump.has_npsh = true;
+    for (size_t i = 0; i < scenario.pump.count; i++) {
+        scenario.pump.npsh_required[i] = 1 + 0.5 * (double)i;
+    }
+    scenario.value[PD_TANK_RATED_PRESSURE] = 10e5;
+    scenario.value[PD_GUARD_LOW_SUCTION] = 0.4e5;
+    scenario.value[PD_LIMIT_STARTS_PER_HOUR] = 15;
+    scenario.value[PD_LIMIT_STARTS_PER_DAY] = 300;
+    scenario.value[PD_LIMIT_SHORTEST_RUN] = 5;
+    // 42 m over 1.5 bar are 561 kPa at shutoff
+    scenario.value[PD_LIMIT_STATIC_PRESSURE] = 570e3;
+    scenario.value[PD_LIMIT_TAP_PRESSURE] = 100e3;
+    return plant_of(&scenario);
+}
 
 /* A day without a fault, whose parts a test spoils. */
 static struct pd_day_result good_day(void)
@@ -23,15 +39,21 @@ static struct pd_day_result good_day(void)
     struct pd_day_result day = sample_result();
 
     day.lowest_npsh_margin = 3;
+    day.npsh_flow = 3e-4;
+    day.lowest_inlet_pressure = day.lowest_suction_pressure;
+    day.highest_flow = 5e-4;
+    day.usual_flow = 3e-4;
+    day.pumped = 0.5;
     return day;
 }
 
 static bool is_judged(const struct pd_day_result *day, const char *words)
 {
-    struct pd_plant plant = {.atmosphere = 100e3, .water = {.vapour_pressure = 1.4e3}};
+    struct pd_plant plant = good_plant();
     char text[PD_VERDICT_MOST];
-    bool good = pd_verdict(day, &plant, &limits, text);
+    bool good = pd_verdict(day, &plant, text);
 
+    pd_plant_free(&plant);
     return same_text(text, words) && good == (strncmp(words, "ok", 2) == 0);
 }
 
@@ -71,9 +93,9 @@ static void pressure_over_the_limit(void)
 {
     struct pd_day_result day = good_day();
 
-    day.highest_header_pressure = 550e3;
+    day.highest_header_pressure = 569e3;
     CU_ASSERT(is_judged(&day, "ok"));
-    day.highest_header_pressure = 551e3;
+    day.highest_header_pressure = 571e3;
     CU_ASSERT(is_judged(&day, "over-pressure"));
 }
 
@@ -94,12 +116,11 @@ static void suction_too_low(void)
 
     day.lowest_npsh_margin = -0.1;
     CU_ASSERT(is_judged(&day, "poor suction"));
-    // 100 kPa of atmosphere less 99 kPa is under the vapour pressure of 1.4 kPa
+    // Chicago 18-29: a main's suction never under 5 psi, 34.47 kPa
     day = good_day();
-    day.lowest_npsh_margin = NAN;
-    day.lowest_suction_pressure = -99e3;
+    day.lowest_suction_pressure = 34.4e3;
     CU_ASSERT(is_judged(&day, "poor suction"));
-    day.lowest_suction_pressure = -98e3;
+    day.lowest_suction_pressure = 34.6e3;
     CU_ASSERT(is_judged(&day, "ok"));
 }
 
@@ -192,6 +213,89 @@ static void many_faults_at_once(void)
     day.time_below_tap_limit = 900;
     CU_ASSERT(is_judged(&day, "chatters; short-cycling; over-pressure; locked out; suction trips; "
                               "poor suction; low taps"));
+    // settings and the pump's use besides
+    day.strategy.precharge = 350e3;
+    day.strategy.start_pressure = 545e3;
+    day.pumped_beyond_curve = 0.3 * day.pumped;
+    day.highest_flow = 2e-3;
+    CU_ASSERT(is_judged(&day,
+                        "chatters; short-cycling; over-pressure; start too high; locked out; "
+                        "suction trips; poor suction; low taps; fast suction; off the curve"));
+}
+
+/* The installation's own faults are faults of every strategy's day. */
+static void faults_of_the_installation(void)
+{
+    static const struct {
+        enum pd_item item;
+        double value;
+        const char *words;
+    } cases[] = {
+        // 42 m over 1.5 bar are 561 kPa at shutoff: the tank's plate must say no less
+        {PD_TANK_RATED_PRESSURE, 5.5e5, "over the tank's rating"},
+        // a charge of 280 kPa in a tank for 250
+        {PD_TANK_RATED_PRESSURE, 2.5e5, "over the tank's rating"},
+        // 20 psi of 10 NYCRR 5-1.27 are 137.9 kPa
+        {PD_SUPPLY_PRESSURE, 1.37e5, "weak main"},
+        {PD_GUARD_LOW_SUCTION, 0.3e5, "poor suction"},
+        {PD_HOUSE_LOWEST_FIXTURE, -3, "over-pressure"},
+    };
+
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct pd_plant plant = good_plant();
+        struct pd_day_result day = good_day();
+        char text[PD_VERDICT_MOST];
+        pd_plant_free(&plant);
+        scenario.value[cases[i].item] = cases[i].value;
+        plant = plant_of(&scenario);
+        CU_ASSERT_FALSE(pd_verdict(&day, &plant, text));
+        CU_ASSERT(same_text(text, cases[i].words));
+        pd_plant_free(&plant);
+    }
+}
+
+/* Water through the pump with more flow than pump.csv tells: a word from a fiftieth on, a fault
+ * from a fifth on. */
+static void off_the_data_sheet(void)
+{
+    struct pd_day_result day = good_day();
+    struct pd_plant plant = good_plant();
+    struct pd_findings findings;
+
+    day.pumped_beyond_curve = 0.19 * day.pumped;
+    pd_findings_judge(&plant, &day, &findings);
+    CU_ASSERT_EQUAL(findings.fails, 0);
+    size_t warnings = findings.warnings;
+    day.pumped_beyond_curve = 0.019 * day.pumped;
+    pd_findings_judge(&plant, &day, &findings);
+    CU_ASSERT_EQUAL(findings.warnings, warnings - 1);
+    day.pumped_beyond_curve = 0.21 * day.pumped;
+    CU_ASSERT(is_judged(&day, "off the curve"));
+    pd_plant_free(&plant);
+}
+
+/* A switch that stops by pressure never lets the fixtures see the shutoff, the tank may. */
+static void a_two_pressure_switch_is_judged_at_its_stop(void)
+{
+    struct pd_day_result day = good_day();
+    struct pd_plant plant = good_plant();
+
+    pd_plant_free(&plant);
+    scenario.value[PD_LIMIT_STATIC_PRESSURE] = 500e3;
+    plant = plant_of(&scenario);
+    char text[PD_VERDICT_MOST];
+    CU_ASSERT_FALSE(pd_verdict(&day, &plant, text));
+    CU_ASSERT(same_text(text, "over-pressure"));
+    day.strategy.stop_pressure = 450e3;
+    CU_ASSERT_TRUE(pd_verdict(&day, &plant, text));
+    day.strategy.stop_pressure = 501e3;
+    CU_ASSERT_FALSE(pd_verdict(&day, &plant, text));
+    // the switch may fail, and then the tank sees the shutoff
+    day.strategy.stop_pressure = 450e3;
+    scenario.value[PD_TANK_RATED_PRESSURE] = 550e3;
+    CU_ASSERT_FALSE(pd_verdict(&day, &plant, text));
+    CU_ASSERT(same_text(text, "over the tank's rating"));
+    pd_plant_free(&plant);
 }
 
 void suite_verdict(void)
@@ -208,4 +312,7 @@ void suite_verdict(void)
     CU_ADD_TEST(suite, endings_and_guards);
     CU_ADD_TEST(suite, a_run_that_moves_no_water);
     CU_ADD_TEST(suite, many_faults_at_once);
+    CU_ADD_TEST(suite, faults_of_the_installation);
+    CU_ADD_TEST(suite, off_the_data_sheet);
+    CU_ADD_TEST(suite, a_two_pressure_switch_is_judged_at_its_stop);
 }

@@ -1,0 +1,190 @@
+/* What a strategy's day shows of the pump's inlet, and where on its curve it works. */
+#include "studies/findings.h"
+
+#include <math.h>
+
+/* Greatest velocity in a water pipe, 8 ft/s; source: Chicago municipal code 18-29-604.10.1.2. */
+static const double greatest_velocity = 8 * 0.3048;
+
+/* Margin of suction head under which a warning is due; common practice, no source. */
+static const double npsh_margin = 0.5;
+
+/* Wire-to-water efficiency between which figures of a small booster look right; a rule of thumb. */
+static const double least_efficiency = 0.10, greatest_efficiency = 0.70;
+
+static const double pi = 3.14159265358979323846;
+
+static void add_suction(struct pd_findings *findings, const struct pd_plant *plant,
+                        const struct pd_day_result *result, const char *strategy)
+{
+    struct pd_finding line = {
+        .level = PD_LEVEL_WARN,
+        .strategy = strategy,
+        .what = "lowest suction pressure",
+        .kind = PD_KIND_PRESSURE,
+        .found = result->lowest_suction_pressure,
+        .sense = PD_SENSE_AT_LEAST,
+        .limit = FINDINGS_LEAST_MAIN,
+        .source = "10 NYCRR 5-1.27, in the main",
+        .note = "at the pump, behind the service pipe: the main itself may still be above; gauge "
+                "it while the pump runs",
+    };
+
+    if (plant->supply_kind != PD_SUPPLY_MAIN) {
+        line.level = PD_LEVEL_FAIL;
+        line.fault = PD_FAULT_POOR_SUCTION;
+        line.limit = plant->water.vapour_pressure - plant->atmosphere;
+        line.source = "vapour pressure of the water";
+        line.note = "the water boils at the inlet: less lift, a wider pipe, or less flow";
+        findings_add(findings, &line);
+        return;
+    }
+    findings_add(findings, &line);
+    line.level = PD_LEVEL_FAIL;
+    line.fault = PD_FAULT_POOR_SUCTION;
+    line.what = "lowest suction, against the cut-off";
+    line.limit = FINDINGS_LEAST_SUCTION;
+    line.source = "Chicago 18-29";
+    line.note = "a suction cut-off would trip, or the main is drawn too far down: larger service "
+                "pipe, less flow, or a break tank";
+    findings_add(findings, &line);
+}
+
+/* Available head at the worst moment against what the pump asks for at that flow. */
+static void add_npsh(struct pd_findings *findings, const struct pd_plant *plant,
+                     const struct pd_day_result *result, const char *strategy)
+{
+    double margin = result->lowest_npsh_margin;
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
+        .strategy = strategy,
+        .fault = PD_FAULT_POOR_SUCTION,
+        .what = "suction head (NPSH) available",
+        .kind = PD_KIND_HEAD,
+        .sense = PD_SENSE_AT_LEAST,
+        .source = "npsh_required of pump.csv",
+        .note = "the pump cavitates: lower it, shorten or widen the suction pipe, or draw less",
+    };
+
+    if (plant->has_npsh && isfinite(margin)) {
+        line.limit = pd_curve_at(&plant->npsh_required, result->npsh_flow, NULL);
+        line.found = line.limit + margin;
+        if (margin >= 0 && margin < npsh_margin) {
+            line.level = PD_LEVEL_WARN;
+            line.decided = true;
+            line.note = "hardly any margin";
+        }
+    } else {
+        line.found = pd_npsh_available(result->lowest_inlet_pressure, plant->atmosphere,
+                                       plant->water.vapour_pressure, plant->water.density);
+        line.level = line.found > 0 ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
+        line.sense = PD_SENSE_TELLS;
+        line.source = "simulated day";
+        line.note = line.found > 0 ? "pump.csv has no npsh_required: compare with the pump's sheet"
+                                   : "the water boils at the inlet";
+    }
+    findings_add(findings, &line);
+}
+
+static void add_velocity(struct pd_findings *findings, const struct pd_plant *plant,
+                         const struct pd_day_result *result, const char *strategy)
+{
+    double bore = plant->service.pipe.diameter;
+
+    findings_add(findings, &(struct pd_finding){
+                               .level = PD_LEVEL_FAIL,
+                               .strategy = strategy,
+                               .fault = PD_FAULT_FAST_SUCTION,
+                               .what = "highest velocity in the suction pipe",
+                               .kind = PD_KIND_VELOCITY,
+                               .found = result->highest_flow / (pi / 4 * bore * bore),
+                               .sense = PD_SENSE_AT_MOST,
+                               .limit = greatest_velocity,
+                               .source = "Chicago 18-29-604.10.1.2",
+                               .note = "a wider suction pipe is quieter and loses less",
+                           });
+}
+
+/* Beyond its last point the curve is a guess: how much of the water went there. */
+static void add_off_curve(struct pd_findings *findings, const struct pd_day_result *result,
+                          const char *strategy)
+{
+    double share = result->pumped_beyond_curve / result->pumped;
+    struct pd_finding line = {
+        .level = PD_LEVEL_FAIL,
+        .fault = PD_FAULT_OFF_CURVE,
+        .strategy = strategy,
+        .what = "water pumped beyond the pump's curve",
+        .kind = PD_KIND_SHARE,
+        .found = share,
+        .sense = PD_SENSE_AT_MOST,
+        .limit = FINDINGS_OFF_CURVE_FAIL,
+        .source = "last point of pump.csv; shares by judgement, no source",
+        .note =
+            "head and power are guessed there: get more of the curve, a larger pump, or throttle",
+    };
+
+    if (share > FINDINGS_OFF_CURVE_WARN && share <= FINDINGS_OFF_CURVE_FAIL) {
+        line.level = PD_LEVEL_WARN;
+        line.decided = true;
+        line.note = "head and power are guessed there: get more of the curve, or throttle";
+    }
+    findings_add(findings, &line);
+}
+
+/* Where the pump runs most, and whether its figures look right there. */
+static void add_duty(struct pd_findings *findings, const struct pd_plant *plant,
+                     const struct pd_day_result *result, const char *strategy)
+{
+    double flow = result->usual_flow;
+    struct pd_finding line = {
+        .level = PD_LEVEL_WARN,
+        .strategy = strategy,
+        .what = "usual flow of the pump",
+        .kind = PD_KIND_FLOW,
+        .found = flow,
+        .sense = PD_SENSE_AT_MOST,
+        .limit = plant->pump.last_flow,
+        .source = "last point of pump.csv",
+        .note = "beyond its curve: the pump is too small for the draws",
+    };
+
+    if (isnan(flow)) {
+        return;
+    }
+    findings_add(findings, &line);
+    double by_flow, by_speed;
+    double rise = pd_pump_rise(&plant->pump, flow, 1, &by_flow, &by_speed);
+    double efficiency = pd_hydraulic_power(flow, rise) / pd_pump_power(&plant->pump, flow, NULL);
+    bool odd = efficiency < least_efficiency || efficiency > greatest_efficiency;
+    line.what = "head there";
+    line.kind = PD_KIND_HEAD;
+    line.found = rise / plant->specific_weight;
+    line.sense = PD_SENSE_TELLS;
+    line.level = PD_LEVEL_OK;
+    line.source = "pump.csv";
+    line.note = NULL;
+    findings_add(findings, &line);
+    line.level = odd ? PD_LEVEL_WARN : PD_LEVEL_OK;
+    line.what = "efficiency there, wire to water";
+    line.kind = PD_KIND_NUMBER;
+    line.found = efficiency;
+    line.source = "plausible 0.1 to 0.7; rule of thumb, no source";
+    line.note =
+        odd ? "look at head and power in pump.csv, and whether the pump suits the flow" : NULL;
+    findings_add(findings, &line);
+}
+
+void findings_suction(struct pd_findings *findings, const struct pd_plant *plant,
+                      const struct pd_day_result *result)
+{
+    const char *strategy = result->strategy.kind->name;
+
+    add_suction(findings, plant, result, strategy);
+    if (result->run_time > 0) {
+        add_npsh(findings, plant, result, strategy);
+        add_velocity(findings, plant, result, strategy);
+        add_off_curve(findings, result, strategy);
+        add_duty(findings, plant, result, strategy);
+    }
+}
