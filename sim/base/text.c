@@ -299,6 +299,23 @@ const char *pd_text_part(const char *list, char *part, size_t size)
     return *list == '\0' ? NULL : list + strspn(list, "; ");
 }
 
+bool pd_text_runs(const char *text)
+{
+    static const char begins[] = "=+-@\t\r\n";
+    double number;
+
+    text += strspn(text, "'");
+    return *text != '\0' && strchr(begins, *text) != NULL &&
+           pd_text_number(text, &number, NULL) != PD_NUMBER_GOOD;
+}
+
+void pd_text_unguard(char *cell)
+{
+    if (cell[0] == '\'' && pd_text_runs(cell)) {
+        memmove(cell, cell + 1, strlen(cell));
+    }
+}
+
 bool pd_text_path(char *path, size_t size, const char *folder, const char *name)
 {
     int length = snprintf(path, size, "%s/%s", folder, name);

@@ -49,6 +49,13 @@ void pd_text_utf8(char *out, size_t size, const char *text);
  * the last part. */
 const char *pd_text_part(const char *list, char *part, size_t size);
 
+/* True of the text of a cell that a spreadsheet would run as a formula: behind any apostrophes it
+ * begins with = + - @, a tab or the end of a line, and it is no number.  Such a cell is written
+ * with one apostrophe more, which pd_text_unguard takes off again: every text comes back as it was.
+ */
+bool pd_text_runs(const char *text);
+void pd_text_unguard(char *cell);
+
 /* Joins a folder and a name.  False if the path would not fit. */
 bool pd_text_path(char *path, size_t size, const char *folder, const char *name);
 

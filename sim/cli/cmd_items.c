@@ -3,6 +3,7 @@
 #include "cli/options.h"
 
 #include "base/text.h"
+#include "report/columns.h"
 #include "scenario/items.h"
 
 #include <pumpday/scenario.h>
@@ -12,7 +13,7 @@
 #include <string.h>
 
 enum { CSV, HELP, OPTION_COUNT };
-enum { TEXT_MOST = 200, SHOWN_MOST = 80 };
+enum { TEXT_MOST = 400, SHOWN_MOST = 80 };
 
 static const struct option options[OPTION_COUNT] = {
     [CSV] = {"csv", 0, NULL, "as CSV: item,kind,unit,least,most,default,meaning"},
@@ -82,10 +83,17 @@ static void print_table(const bool *picked)
     }
 }
 
-/* No text of the table has quotes in it. */
+/* One field, with what stands between it and the next. */
+static void print_field(const char *text, const char *between)
+{
+    pd_csv_text(stdout, text);
+    (void)fputs(between, stdout);
+}
+
 static void print_csv(const bool *picked)
 {
     char fallback[TEXT_MOST];
+    char meaning[TEXT_MOST];
 
     (void)printf("item,kind,unit,least,most,default,meaning\n");
     for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
@@ -94,14 +102,20 @@ static void print_csv(const bool *picked)
             continue;
         }
         default_text(fallback, sizeof fallback, (enum pd_item)i);
-        (void)printf("%s,%s,%s,", row->name, pd_kind_name(row->kind), row->unit);
+        print_field(row->name, ",");
+        print_field(pd_kind_name(row->kind), ",");
+        print_field(row->unit, ",");
         if (has_limits(row)) {
             (void)printf("%.10g,%.10g", row->least, row->most);
         } else {
             (void)printf(",");
         }
-        (void)printf(",\"%s\",\"%s%s%s%s\"\n", fallback, row->help, row->choices != NULL ? " " : "",
-                     row->choices != NULL ? row->choices : "", row->choices != NULL ? "." : "");
+        (void)printf(",");
+        print_field(fallback, ",");
+        (void)snprintf(meaning, sizeof meaning, "%s%s%s%s", row->help,
+                       row->choices != NULL ? " " : "", row->choices != NULL ? row->choices : "",
+                       row->choices != NULL ? "." : "");
+        print_field(meaning, "\n");
     }
 }
 

@@ -1,6 +1,8 @@
 /* Writes records as lines of CSV.  Hides how values are found, converted and quoted. */
 #include "report/columns.h"
 
+#include "base/text.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -49,12 +51,14 @@ const char *pd_column_text(const struct pd_column *column, const void *record)
 
 void pd_csv_text(FILE *stream, const char *text)
 {
+    const char *guard = pd_text_runs(text) ? "'" : "";
+
     if (strpbrk(text, ",\"\r\n") == NULL) {
-        (void)fputs(text, stream);
+        (void)fprintf(stream, "%s%s", guard, text);
         return;
     }
     // quotes within are doubled
-    (void)fputc('"', stream);
+    (void)fprintf(stream, "\"%s", guard);
     for (const char *at = text; *at != '\0'; at++) {
         if (*at == '"') {
             (void)fputc('"', stream);

@@ -53,7 +53,8 @@ void pd_csv_head_fields(FILE *stream, const struct pd_column *columns, size_t co
 void pd_csv_fields(FILE *stream, const struct pd_column *columns, size_t count,
                    enum pd_unit_system units, const void *record);
 
-/* Writes one text field, quoted where it must be. */
+/* Writes one text field, quoted where it must be, and so that no spreadsheet runs it: see
+ * pd_text_runs.  Every text that a file is given goes through here. */
 void pd_csv_text(FILE *stream, const char *text);
 
 #endif

@@ -98,8 +98,10 @@ static bool read_line(FILE *stream, struct line *line)
     line->text[strcspn(line->text, "\r\n")] = '\0';
     line->count = 0;
     for (char *at = line->text; at != NULL && line->count < FIELDS_MOST;) {
-        line->field[line->count++] = at;
-        at = end_field(at);
+        char *field = at;
+        at = end_field(field);
+        pd_text_unguard(field);
+        line->field[line->count++] = field;
     }
     return true;
 }

@@ -137,6 +137,7 @@ static void take_cell(void *bytes, size_t length, void *data)
     }
     char *cell = table->text + table->text_size;
     pd_text_trim(cell, length + 1, length > 0 ? bytes : "", length);
+    pd_text_unguard(cell);
     table->cells[table->cell_count++] = table->text_size;
     table->text_size += strlen(cell) + 1;
 }

@@ -36,7 +36,8 @@ bool pd_path_join(char *path, const char *folder, const char *name);
  */
 bool pd_table_read(struct pd_table *table, size_t rows_most, struct pd_faults *faults);
 
-/* A cell, trimmed; "" where the row is shorter. */
+/* A cell, trimmed, without an apostrophe that keeps a spreadsheet from running it; "" where the row
+ * is shorter. */
 const char *pd_table_cell(const struct pd_table *table, size_t row, size_t column);
 
 void pd_table_free(struct pd_table *table);

@@ -142,6 +142,33 @@ static void test_utf8_copy(void)
     CU_ASSERT_STRING_EQUAL(out, "12345\xC3\xA9");
 }
 
+/* Characters that make a cell a formula: OWASP, "CSV Injection" (= + - @ tab CR LF); an apostrophe
+ * before them is how spreadsheets themselves mark text. */
+static void test_runs(void)
+{
+    static const char *const run[] = {
+        "=1+1", "+1+1", "-1+1",  "@SUM(A1)", "\tx", "\rx",   "\nx",  "-",   "-x",
+        "-1 m", "+ 5",  "'=1+1", "''-x",     "=",   "-0x10", "-1,5", "+1e", "-inf",
+    };
+    static const char *const stay[] = {
+        "", "x", "1-1", "-1", "+1.5e-3", "-.5", " =1", "'", "''", "'x", "'-1", "a=1",
+    };
+    char cell[16];
+
+    for (size_t i = 0; i < sizeof run / sizeof run[0]; i++) {
+        CU_ASSERT_TRUE(pd_text_runs(run[i]));
+        (void)snprintf(cell, sizeof cell, "'%s", run[i]);
+        pd_text_unguard(cell);
+        CU_ASSERT_STRING_EQUAL(cell, run[i]);
+    }
+    for (size_t i = 0; i < sizeof stay / sizeof stay[0]; i++) {
+        CU_ASSERT_FALSE(pd_text_runs(stay[i]));
+        (void)snprintf(cell, sizeof cell, "%s", stay[i]);
+        pd_text_unguard(cell);
+        CU_ASSERT_STRING_EQUAL(cell, stay[i]);
+    }
+}
+
 void suite_text(void)
 {
     CU_pSuite suite = CU_add_suite("text", NULL, NULL);
@@ -153,4 +180,5 @@ void suite_text(void)
     CU_add_test(suite, "edit distance", test_distance);
     CU_add_test(suite, "characters of UTF-8", test_utf8_characters);
     CU_add_test(suite, "a copy in UTF-8", test_utf8_copy);
+    CU_add_test(suite, "text that a spreadsheet would run", test_runs);
 }

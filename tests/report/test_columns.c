@@ -2,7 +2,9 @@
 #include "report/columns.h"
 
 #include "physics/near.h"
+#include "report/folder.h"
 #include "report/text_file.h"
+#include "scenario/table.h"
 
 #include <CUnit/CUnit.h>
 
@@ -82,6 +84,12 @@ static void text_is_quoted_where_it_must_be(void)
         {"two\nlines", "\"two\nlines\""},
         {"cr\r", "\"cr\r\""},
         {"short-cycling; low taps", "short-cycling; low taps"},
+        {"=1+1", "'=1+1"},
+        {"@SUM(A1,\"x\")", "\"'@SUM(A1,\"\"x\"\")\""},
+        {"'=1+1", "''=1+1"},
+        {"-5", "-5"},
+        {"-5 m", "'-5 m"},
+        {"\r=1", "\"'\r=1\""},
     };
     char text[TEXT_MOST];
 
@@ -94,6 +102,45 @@ static void text_is_quoted_where_it_must_be(void)
     }
 }
 
+/* Reads the second line of a file of one column by the reader of scenarios. */
+static void read_back(const char *path, char cell[TEXT_MOST])
+{
+    struct pd_table table = {.row_count = 0};
+    struct pd_faults faults = {.count = 0};
+
+    (void)snprintf(table.path, sizeof table.path, "%s", path);
+    CU_ASSERT(pd_table_read(&table, 9, &faults));
+    CU_ASSERT_EQUAL(table.row_count, 2);
+    (void)snprintf(cell, TEXT_MOST, "%s", table.row_count == 2 ? pd_table_cell(&table, 1, 0) : "");
+    pd_table_free(&table);
+}
+
+/* Each of two characters behind each run of apostrophes: what is written comes back, and no cell
+ * begins with what a spreadsheet runs. */
+static void texts_come_back_as_they_were(void)
+{
+    static const char signs[] = "=+-@'1x,\"";
+    char folder[FOLDER_MOST], path[FOLDER_MOST], text[8], written_text[TEXT_MOST], cell[TEXT_MOST];
+
+    folder_make(folder);
+    (void)folder_path(folder, "a.csv", path);
+    for (size_t i = 0; i < 3 * strlen(signs) * strlen(signs); i++) {
+        (void)snprintf(text, sizeof text, "%.*s%c%c", (int)(i % 3), "''",
+                       signs[i / 3 % strlen(signs)], signs[i / 3 / strlen(signs)]);
+        FILE *stream = fopen(path, "w");
+        CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+        (void)fputs("head\n", stream);
+        pd_csv_text(stream, text);
+        (void)fclose(stream);
+        read_back(path, cell);
+        CU_ASSERT(same_text(cell, text));
+        const char *first = strchr(file_text(path, written_text), '\n') + 1;
+        first += *first == '"' ? 1 : 0;
+        CU_ASSERT(strchr("=+-@", *first) == NULL || strcmp(first + 1, "1") == 0);
+    }
+    folder_remove(folder);
+}
+
 void suite_columns(void)
 {
     CU_pSuite suite = CU_add_suite("columns", NULL, NULL);
@@ -102,4 +149,5 @@ void suite_columns(void)
     CU_ADD_TEST(suite, unknown_is_an_empty_field);
     CU_ADD_TEST(suite, no_negative_zero);
     CU_ADD_TEST(suite, text_is_quoted_where_it_must_be);
+    CU_ADD_TEST(suite, texts_come_back_as_they_were);
 }
