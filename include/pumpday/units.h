@@ -12,7 +12,8 @@ enum pd_kind {
     PD_KIND_NUMBER,            /* pure number; no unit */
     PD_KIND_PRESSURE,          /* Pa; also m and ft of water at 1000 kg/m3 */
     PD_KIND_HEAD,              /* m of the water pumped */
-    PD_KIND_LENGTH,            /* m */
+    PD_KIND_LENGTH,            /* m: lengths of pipe, heights, levels */
+    PD_KIND_BORE,              /* m: diameters, walls, roughness: what is small */
     PD_KIND_AREA,              /* m2 */
     PD_KIND_FLOW,              /* m3/s */
     PD_KIND_VOLUME,            /* m3 */
@@ -48,6 +49,9 @@ bool pd_unit_known(const char *name);
 
 /* The accepted unit names of a kind, `psi, kPa, ...`, into text of the given size. */
 void pd_unit_list(enum pd_kind kind, char *text, size_t size);
+
+/* The unit in which a system shows a kind, the same in every output; "" for none. */
+const char *pd_unit_shown(enum pd_kind kind, enum pd_unit_system system);
 
 /* Plain word for a kind: "pressure", "flow", ... */
 const char *pd_kind_name(enum pd_kind kind);

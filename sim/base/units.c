@@ -93,6 +93,7 @@ static const struct kind kinds[PD_KIND_COUNT] = {
     [PD_KIND_PRESSURE] = {"pressure", true, pressures},
     [PD_KIND_HEAD] = {"head", true, heads},
     [PD_KIND_LENGTH] = {"length", true, lengths},
+    [PD_KIND_BORE] = {"length", true, lengths},
     [PD_KIND_AREA] = {"area", true, areas},
     [PD_KIND_FLOW] = {"flow", true, flows},
     [PD_KIND_VOLUME] = {"volume", true, volumes},
@@ -106,6 +107,27 @@ static const struct kind kinds[PD_KIND_COUNT] = {
     [PD_KIND_SPECIFIC_ENERGY] = {"specific energy", true, specific_energies},
     [PD_KIND_VELOCITY] = {"velocity", true, velocities},
     [PD_KIND_SHARE] = {"share", true, shares},
+};
+
+/* The one unit in which each system shows a kind; a kind that is not here has a single unit, or
+ * none. */
+static const char *const shown[PD_KIND_COUNT][2] = {
+    [PD_KIND_PRESSURE] = {"kPa", "psi"},
+    [PD_KIND_HEAD] = {"m", "ft"},
+    [PD_KIND_LENGTH] = {"m", "ft"},
+    [PD_KIND_BORE] = {"mm", "in"},
+    [PD_KIND_AREA] = {"m2", "ft2"},
+    [PD_KIND_FLOW] = {"L/min", "gpm"},
+    [PD_KIND_VOLUME] = {"L", "gal"},
+    [PD_KIND_POWER] = {"W", "W"},
+    [PD_KIND_ENERGY] = {"kWh", "kWh"},
+    [PD_KIND_TIME] = {"s", "s"},
+    [PD_KIND_TEMPERATURE] = {"degC", "degF"},
+    [PD_KIND_SPECIFIC_CAPACITY] = {"L/min/m", "gpm/ft"},
+    [PD_KIND_PRICE] = {"/kWh", "/kWh"},
+    [PD_KIND_STARTS] = {"", ""},
+    [PD_KIND_SPECIFIC_ENERGY] = {"kWh/m3", "kWh/kgal"},
+    [PD_KIND_VELOCITY] = {"m/s", "ft/s"},
 };
 
 // a currency of a few letters or a sign, then /kWh
@@ -172,6 +194,15 @@ void pd_unit_list(enum pd_kind kind, char *text, size_t size)
     if (kind == PD_KIND_PRICE && at < size) {
         (void)snprintf(text + at, size - at, ", EUR/kWh (any currency)");
     }
+}
+
+const char *pd_unit_shown(enum pd_kind kind, enum pd_unit_system system)
+{
+    const char *name = shown[kind][system == PD_UNITS_US ? 1 : 0];
+    if (name == NULL) {
+        name = kinds[kind].units != NULL ? kinds[kind].units[0].name : "";
+    }
+    return name;
 }
 
 const char *pd_kind_name(enum pd_kind kind)

@@ -1,4 +1,4 @@
-/* Which unit and how many decimals a kind of quantity is shown with. */
+/* How many decimals a kind of quantity is shown with, in the unit that its system has for it. */
 #include "report/amount.h"
 
 #include <math.h>
@@ -7,36 +7,36 @@
 /* as many digits as the number has: up to four, and all before the point */
 enum { FREE = -1 };
 
-struct habit {
-    const char *si, *us;
-    int si_decimals, us_decimals;
+struct decimals {
+    int si, us;
 };
 
-static const struct habit habits[PD_KIND_COUNT] = {
-    [PD_KIND_TEXT] = {"", "", FREE, FREE},
-    [PD_KIND_CHOICE] = {"", "", FREE, FREE},
-    [PD_KIND_NUMBER] = {"", "", 2, 2},
-    [PD_KIND_PRESSURE] = {"bar", "psi", 2, 1},
-    [PD_KIND_HEAD] = {"m", "ft", 1, 1},
-    [PD_KIND_LENGTH] = {"mm", "in", 1, 2},
-    [PD_KIND_AREA] = {"m2", "ft2", 2, 1},
-    [PD_KIND_FLOW] = {"L/min", "gpm", 1, 2},
-    [PD_KIND_VOLUME] = {"L", "gal", 1, 1},
-    [PD_KIND_POWER] = {"W", "W", 0, 0},
-    [PD_KIND_ENERGY] = {"kWh", "kWh", 2, 2},
-    [PD_KIND_TIME] = {"s", "s", 1, 1},
-    [PD_KIND_TEMPERATURE] = {"degC", "degF", 0, 0},
-    [PD_KIND_SPECIFIC_CAPACITY] = {"L/min/m", "gpm/ft", 1, 2},
-    [PD_KIND_PRICE] = {"/kWh", "/kWh", 3, 3},
-    [PD_KIND_STARTS] = {"", "", FREE, FREE},
-    [PD_KIND_SPECIFIC_ENERGY] = {"kWh/m3", "kWh/kgal", 2, 2},
-    [PD_KIND_VELOCITY] = {"m/s", "ft/s", 2, 1},
-    [PD_KIND_SHARE] = {"%", "%", 1, 1},
+static const struct decimals decimals_of[PD_KIND_COUNT] = {
+    [PD_KIND_TEXT] = {FREE, FREE},
+    [PD_KIND_CHOICE] = {FREE, FREE},
+    [PD_KIND_NUMBER] = {2, 2},
+    [PD_KIND_PRESSURE] = {0, 1},
+    [PD_KIND_HEAD] = {1, 1},
+    [PD_KIND_LENGTH] = {1, 0},
+    [PD_KIND_BORE] = {1, 2},
+    [PD_KIND_AREA] = {2, 1},
+    [PD_KIND_FLOW] = {1, 2},
+    [PD_KIND_VOLUME] = {1, 1},
+    [PD_KIND_POWER] = {0, 0},
+    [PD_KIND_ENERGY] = {3, 3},
+    [PD_KIND_TIME] = {1, 1},
+    [PD_KIND_TEMPERATURE] = {0, 0},
+    [PD_KIND_SPECIFIC_CAPACITY] = {1, 2},
+    [PD_KIND_PRICE] = {3, 3},
+    [PD_KIND_STARTS] = {FREE, FREE},
+    [PD_KIND_SPECIFIC_ENERGY] = {2, 2},
+    [PD_KIND_VELOCITY] = {2, 1},
+    [PD_KIND_SHARE] = {1, 1},
 };
 
 const char *pd_amount_unit(enum pd_kind kind, enum pd_unit_system units)
 {
-    return units == PD_UNITS_US ? habits[kind].us : habits[kind].si;
+    return pd_unit_shown(kind, units);
 }
 
 double pd_amount_number(enum pd_kind kind, enum pd_unit_system units, double si)
@@ -51,7 +51,7 @@ void pd_amount_text(char text[PD_AMOUNT_MOST], enum pd_kind kind, enum pd_unit_s
 {
     const char *unit = pd_amount_unit(kind, units);
     const char *space = unit[0] != '\0' ? " " : "";
-    int decimals = units == PD_UNITS_US ? habits[kind].us_decimals : habits[kind].si_decimals;
+    int decimals = units == PD_UNITS_US ? decimals_of[kind].us : decimals_of[kind].si;
     double number = pd_amount_number(kind, units, si);
 
     if (!isfinite(number)) {

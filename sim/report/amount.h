@@ -1,4 +1,4 @@
-/* Quantities for people on site: gauges in bar or psi, a few digits, the unit behind. */
+/* Quantities for people to read: a few digits, the unit behind. */
 #ifndef PUMPDAY_REPORT_AMOUNT_H
 #define PUMPDAY_REPORT_AMOUNT_H
 
@@ -12,7 +12,7 @@ const char *pd_amount_unit(enum pd_kind kind, enum pd_unit_system units);
 /* The number in that unit. */
 double pd_amount_number(enum pd_kind kind, enum pd_unit_system units, double si);
 
-/* "3.28 bar"; "-" for what is not known. */
+/* "328 kPa"; "-" for what is not known. */
 void pd_amount_text(char text[PD_AMOUNT_MOST], enum pd_kind kind, enum pd_unit_system units,
                     double si);
 

@@ -1,6 +1,7 @@
 /* The outline of the page, its summary and its tables of figures. */
 #include "report/page.h"
 
+#include "report/amount.h"
 #include "report/html.h"
 #include "report/page_parts.h"
 #include "report/table.h"
@@ -11,43 +12,6 @@
 #include <string.h>
 
 static const double days_in_year = 365;
-
-/* Which unit a kind is shown in: the ones of the files, so that text, table and charts agree. */
-struct habit {
-    enum pd_kind kind;
-    const char *si, *us;
-    int si_decimals, us_decimals;
-};
-
-static const struct habit habits[] = {
-    {PD_KIND_PRESSURE, "kPa", "psi", 0, 1},      {PD_KIND_HEAD, "m", "ft", 1, 1},
-    {PD_KIND_LENGTH, "m", "ft", 1, 0},           {PD_KIND_FLOW, "L/min", "gpm", 1, 2},
-    {PD_KIND_VOLUME, "L", "gal", 0, 1},          {PD_KIND_POWER, "W", "W", 0, 0},
-    {PD_KIND_ENERGY, "kWh", "kWh", 3, 3},        {PD_KIND_TIME, "s", "s", 1, 1},
-    {PD_KIND_TEMPERATURE, "degC", "degF", 0, 0},
-};
-
-static const struct habit *habit_of(enum pd_kind kind)
-{
-    size_t i = 0;
-
-    while (i < sizeof habits / sizeof habits[0] - 1 && habits[i].kind != kind) {
-        i++;
-    }
-    return &habits[i];
-}
-
-/* Degrees have a sign of their own. */
-static const char *shown_unit(const char *name)
-{
-    if (strcmp(name, "degC") == 0) {
-        return "\xC2\xB0"
-               "C";
-    }
-    return strcmp(name, "degF") == 0 ? "\xC2\xB0"
-                                       "F"
-                                     : name;
-}
 
 const char *page_times(char text[PAGE_TEXT_MOST], size_t count)
 {
@@ -61,16 +25,14 @@ const char *page_times(char text[PAGE_TEXT_MOST], size_t count)
 const char *page_quantity(char text[PAGE_TEXT_MOST], const struct page *page, enum pd_kind kind,
                           double si)
 {
-    const struct habit *habit = habit_of(kind);
-    bool us = page->units == PD_UNITS_US;
-    const char *name = us ? habit->us : habit->si;
-    const struct pd_unit *unit = pd_unit_find(kind, name);
+    char plain[PD_AMOUNT_MOST];
 
-    (void)snprintf(text, PAGE_TEXT_MOST, "unknown");
-    if (unit != NULL && isfinite(si)) {
-        (void)snprintf(text, PAGE_TEXT_MOST, "%.*f %s",
-                       us ? habit->us_decimals : habit->si_decimals,
-                       pd_unit_from_si(unit, si) + 0.0, shown_unit(name));
+    pd_amount_text(plain, kind, page->units, si);
+    (void)snprintf(text, PAGE_TEXT_MOST, "%s", isfinite(si) ? plain : "unknown");
+    // degrees have a sign of their own
+    char *degrees = strstr(text, "deg");
+    if (degrees != NULL) {
+        (void)snprintf(degrees, 4, "\xC2\xB0%c", page->units == PD_UNITS_US ? 'F' : 'C');
     }
     return text;
 }

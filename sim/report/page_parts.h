@@ -10,8 +10,8 @@ enum { PAGE_TEXT_MOST = 64 };
 /* The content of the style element. */
 extern const char page_style[];
 
-/* A quantity with its unit, in the units of the page: "328 kPa".  Pressures are in kPa or psi, as
- * in the charts and the files. */
+/* A quantity with its unit, in the units of the page: "328 kPa"; "unknown" for what is
+ * not. */
 const char *page_quantity(char text[PAGE_TEXT_MOST], const struct page *page, enum pd_kind kind,
                           double si);
 

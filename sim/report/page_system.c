@@ -115,15 +115,13 @@ static void write_supply_rows(FILE *stream, const struct page *page)
     const double *value = page->scenario->value;
     char a[3 * PAGE_TEXT_MOST];
     char b[PAGE_TEXT_MOST];
+    char c[PAGE_TEXT_MOST];
 
     supply_text(a, sizeof a, page);
     row(stream, "Supply", "%s, %s at no flow", supply_name(page->plant) + 2, a);
-    // diameters in mm or inches
-    const char *unit = page->units == PD_UNITS_US ? "in" : "mm";
-    const struct pd_unit *small = pd_unit_find(PD_KIND_LENGTH, unit);
-    row(stream, "Pipe to the pump", "%s, bore %.4g %s",
+    row(stream, "Pipe to the pump", "%s, bore %s",
         page_quantity(b, page, PD_KIND_LENGTH, value[PD_SERVICE_LENGTH]),
-        pd_unit_from_si(small, value[PD_SERVICE_DIAMETER]), unit);
+        page_quantity(c, page, PD_KIND_BORE, value[PD_SERVICE_DIAMETER]));
 }
 
 static void write_pump_rows(FILE *stream, const struct page *page)

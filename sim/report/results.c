@@ -47,7 +47,7 @@ static const struct pd_column summary_columns[] = {
     DAY("run_time", TIME, "h", "h", DOUBLE, result.run_time),
     DAY("energy", ENERGY, "kWh", "kWh", DOUBLE, result.energy),
     DAY("cost", NUMBER, NULL, NULL, DOUBLE, cost),
-    DAY("volume", VOLUME, "m3", "gal", DOUBLE, result.delivered),
+    DAY("volume", VOLUME, "L", "gal", DOUBLE, result.delivered),
     DAY("specific_energy", SPECIFIC_ENERGY, "kWh/m3", "kWh/kgal", DOUBLE, specific_energy),
     DAY("shortest_run", TIME, "s", "s", DOUBLE, result.shortest_run),
     DAY("shortest_rest", TIME, "s", "s", DOUBLE, result.shortest_rest),
@@ -82,7 +82,7 @@ static const struct pd_column cycle_columns[] = {
     CYCLE("run_time", TIME, "s", "s", DOUBLE, run.run_time),
     CYCLE("rest_before", TIME, "s", "s", DOUBLE, run.rest_before),
     CYCLE("volume", VOLUME, "L", "gal", DOUBLE, run.volume),
-    CYCLE("energy", ENERGY, "Wh", "Wh", DOUBLE, run.energy),
+    CYCLE("energy", ENERGY, "kWh", "kWh", DOUBLE, run.energy),
     CYCLE("start_cause", TEXT, NULL, NULL, TEXT, start_cause),
     CYCLE("stop_cause", TEXT, NULL, NULL, TEXT, stop_cause),
 };

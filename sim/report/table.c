@@ -37,7 +37,7 @@ static const struct row figure_rows[] = {
     ROW("run time", TIME, "h", "h", DOUBLE, result.run_time, 2, 2),
     ROW("energy", ENERGY, "kWh", "kWh", DOUBLE, result.energy, 3, 3),
     ROW("cost", NUMBER, NULL, NULL, DOUBLE, cost, 2, 2),
-    ROW("water to the taps", VOLUME, "m3", "gal", DOUBLE, result.delivered, 3, 1),
+    ROW("water to the taps", VOLUME, "L", "gal", DOUBLE, result.delivered, 0, 1),
     ROW("specific energy", SPECIFIC_ENERGY, "kWh/m3", "kWh/kgal", DOUBLE, specific_energy, 3, 3),
     ROW("shortest run", TIME, "s", "s", DOUBLE, result.shortest_run, 1, 1),
     ROW("shortest rest", TIME, "s", "s", DOUBLE, result.shortest_rest, 1, 1),

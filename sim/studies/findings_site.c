@@ -81,7 +81,7 @@ static void add_suction_pipe(struct pd_findings *findings, const struct pd_plant
     struct pd_finding line = {
         .level = PD_LEVEL_WARN,
         .what = "bore of the suction pipe",
-        .kind = PD_KIND_LENGTH,
+        .kind = PD_KIND_BORE,
         .found = plant->service.pipe.diameter,
         .sense = PD_SENSE_AT_LEAST,
         .limit = inlet,

@@ -379,8 +379,9 @@ size_t pd_setting_rows(const struct pd_scenario *scenario, const struct pd_setti
 {
     const struct pd_strategy *strategy = &setting->strategy;
     const struct setting_items *own = items_of(strategy->kind);
-    bool us = units == PD_UNITS_US, is_switch = !isnan(strategy->stop_pressure);
-    const char *pressure = us ? "psi" : "bar", *flow = us ? "gpm" : "L/min";
+    bool is_switch = !isnan(strategy->stop_pressure);
+    const char *pressure = pd_unit_shown(PD_KIND_PRESSURE, units);
+    const char *flow = pd_unit_shown(PD_KIND_FLOW, units);
     bool by_flow = isnan(strategy->start_pressure);
     size_t count = 0;
 
@@ -400,6 +401,7 @@ size_t pd_setting_rows(const struct pd_scenario *scenario, const struct pd_setti
         rows[count++] = (struct pd_setting_row){PD_TANK_PRECHARGE, NAN, ""};
     }
     // a size is told in the unit of its list, where no digit is lost
-    rows[count++] = (struct pd_setting_row){PD_TANK_VOLUME, setting->tank, us ? "gal" : "L"};
+    rows[count++] = (struct pd_setting_row){PD_TANK_VOLUME, setting->tank,
+                                            pd_unit_shown(PD_KIND_VOLUME, units)};
     return count;
 }

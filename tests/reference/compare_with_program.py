@@ -46,7 +46,7 @@ def program_day(program, folder, strategy, overrides):
     totals = {
         "run_time": 3600.0 * float(summary["run_time [h]"]),
         "energy": 3.6e6 * float(summary["energy [kWh]"]),
-        "volume": float(summary["volume [m3]"]),
+        "volume": 1e-3 * float(summary["volume [L]"]),
     }
     return int(summary["starts"]), starts, totals
 

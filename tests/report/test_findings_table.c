@@ -135,9 +135,9 @@ static void csv_of_the_lines(void)
     (void)stream_text(stream, text);
     (void)fclose(stream);
     CU_ASSERT(has(text, "strategy,what,found,unit,sense,limit,source,level,note\n"));
-    CU_ASSERT(has(text, "\n,static pressure at the lowest fixture,4,bar,at most,5.51581,"
+    CU_ASSERT(has(text, "\n,static pressure at the lowest fixture,400,kPa,at most,551.581,"
                         "\"UPC 608.2, IPC 604.8\",ok,\n"));
-    CU_ASSERT(has(text, ",none,bar,at least,0.344738,"));
+    CU_ASSERT(has(text, ",none,kPa,at least,34.4738,"));
     CU_ASSERT(has(text, "flow-start,starts in the day,301,,at most,300,here,fail,"));
 }
 
@@ -146,7 +146,14 @@ static void amounts(void)
     char text[PD_AMOUNT_MOST];
 
     pd_amount_text(text, PD_KIND_PRESSURE, PD_UNITS_SI, -300);
-    CU_ASSERT(same_text(text, "0.00 bar"));
+    CU_ASSERT(same_text(text, "0 kPa"));
+    pd_amount_text(text, PD_KIND_PRESSURE, PD_UNITS_SI, 328e3);
+    CU_ASSERT(same_text(text, "328 kPa"));
+    // a bore is no length of pipe
+    pd_amount_text(text, PD_KIND_BORE, PD_UNITS_US, 0.0254);
+    CU_ASSERT(same_text(text, "1.00 in"));
+    pd_amount_text(text, PD_KIND_LENGTH, PD_UNITS_US, 30.48);
+    CU_ASSERT(same_text(text, "100 ft"));
     pd_amount_text(text, PD_KIND_VELOCITY, PD_UNITS_US, 2.4384);
     CU_ASSERT(same_text(text, "8.0 ft/s"));
     pd_amount_text(text, PD_KIND_TIME, PD_UNITS_SI, NAN);

@@ -60,11 +60,11 @@ static void summary_has_a_row_a_strategy(void)
     write_files(folder, PD_UNITS_SI);
     CU_ASSERT(holds(folder, "summary.csv",
                     "strategy,starts,starts_in_worst_hour,run_time [h],energy [kWh],cost,"
-                    "volume [m3],specific_energy [kWh/m3],shortest_run [s],shortest_rest [s],"
+                    "volume [L],specific_energy [kWh/m3],shortest_run [s],shortest_rest [s],"
                     "lowest_tap_pressure [kPa],time_below_tap_limit [s],"
                     "highest_header_pressure [kPa],balance_error [L],run_off_curve [%],"
                     "water_off_curve [%],verdict\n"
-                    "pressure-start,1,1,0.0117361111,1,0.36,0.5,2,12.25,3570.5,125,3,412,-2e-06,0,,"
+                    "pressure-start,1,1,0.0117361111,1,0.36,500,2,12.25,3570.5,125,3,412,-2e-06,0,,"
                     "low taps\n"));
     folder_remove(folder);
 }
@@ -96,9 +96,9 @@ static void cycles_has_a_row_a_run(void)
     write_files(folder, PD_UNITS_SI);
     (void)snprintf(
         want, sizeof want,
-        "strategy,start [s],run_time [s],rest_before [s],volume [L],energy [Wh],"
+        "strategy,start [s],run_time [s],rest_before [s],volume [L],energy [kWh],"
         "start_cause,stop_cause\n"
-        "pressure-start,0,30,,20,2,%s,%s\npressure-start,3600.5,12.25,3570.5,4,1,%s,%s\n",
+        "pressure-start,0,30,,20,0.002,%s,%s\npressure-start,3600.5,12.25,3570.5,4,0.001,%s,%s\n",
         pd_cause_name(PD_CAUSE_CARRIED_OVER), pd_cause_name(PD_CAUSE_LOW_FLOW),
         pd_cause_name(PD_CAUSE_PRESSURE), pd_cause_name(PD_CAUSE_STOP_PRESSURE));
     CU_ASSERT(holds(folder, "cycles.csv", want));
@@ -189,6 +189,38 @@ static void us_units_reach_heads_and_values(void)
     folder_remove(folder);
 }
 
+/* True if a system shows some kind in this unit; a day's run time is told in hours. */
+static bool is_shown_unit(const char *unit, enum pd_unit_system units)
+{
+    bool found = strcmp(unit, "h") == 0;
+
+    for (int kind = 0; kind < PD_KIND_COUNT; kind++) {
+        found = found || strcmp(unit, pd_unit_shown((enum pd_kind)kind, units)) == 0;
+    }
+    return found;
+}
+
+/* A volume is not in L here and in m3 there. */
+static void one_unit_a_quantity(void)
+{
+    static const char *const names[] = {"summary.csv", "hours.csv",    "cycles.csv",
+                                        "trace.csv",   "settings.csv", "zoom.csv"};
+    char folder[FOLDER_MOST], path[FOLDER_MOST], text[TEXT_MOST], unit[16];
+
+    for (int units = PD_UNITS_SI; units <= PD_UNITS_US; units++) {
+        write_files(folder, (enum pd_unit_system)units);
+        for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+            (void)file_text(folder_path(folder, names[i], path), text);
+            text[strcspn(text, "\n")] = '\0';
+            for (const char *at = strchr(text, '['); at != NULL; at = strchr(at + 1, '[')) {
+                (void)snprintf(unit, sizeof unit, "%.*s", (int)strcspn(at + 1, "]"), at + 1);
+                CU_ASSERT(is_shown_unit(unit, (enum pd_unit_system)units));
+            }
+        }
+        folder_remove(folder);
+    }
+}
+
 /* Nothing delivered: no energy per volume, and no infinite one. */
 static void without_water_there_is_no_specific_energy(void)
 {
@@ -212,5 +244,6 @@ void suite_results(void)
     CU_ADD_TEST(suite, settings_have_the_title_last);
     CU_ADD_TEST(suite, zoom_has_the_columns_of_the_trace);
     CU_ADD_TEST(suite, us_units_reach_heads_and_values);
+    CU_ADD_TEST(suite, one_unit_a_quantity);
     CU_ADD_TEST(suite, without_water_there_is_no_specific_energy);
 }

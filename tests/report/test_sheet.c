@@ -155,7 +155,7 @@ static void page_keeps_text_text(void)
     (void)written(sheet_write_html, PD_UNITS_SI, text);
     CU_ASSERT(has(text, "a &lt;b&gt;&quot;house&quot;&lt;/b&gt; &amp; more"));
     CU_ASSERT_PTR_NULL(strstr(text, "<b>\"house"));
-    CU_ASSERT(has(text, "trip at suction under</span><b>0.50 bar"));
+    CU_ASSERT(has(text, "trip at suction under</span><b>50 kPa"));
     // 15 degC
     CU_ASSERT(has(text, "15 \xC2\xB0"
                         "C"));
