@@ -32,7 +32,8 @@ struct pd_pump {
 };
 
 /* Builds a pump from points; stopped_loss [Pa] is the loss at the largest flow when it stands
- * still. */
+ * still.  NAN: that of a free-wheeling radial pump, 0.227 H_b (Q / Q_b)^2 from head and flow at
+ * best efficiency, or 30 kPa where no point has flow, head and power. */
 void pd_pump_build(struct pd_pump *pump, const struct pd_pump_points *points, double density,
                    double stopped_loss);
 

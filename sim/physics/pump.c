@@ -3,6 +3,55 @@
 
 #include <pumpday/water.h>
 
+#include <math.h>
+
+/* A stopped radial pump that the water turns takes this share of the head at best efficiency, at
+ * that flow: no torque on the complete characteristics in Suter's form of a pump of specific speed
+ * 35 (E. B. Wylie and V. L. Streeter, Fluid Transients).  With its rotor held: 0.556. */
+static const double free_wheeling = 0.227;
+
+/* Pa at the largest flow, where no efficiency is known; common practice, no source */
+static const double usual_stopped_loss = 30e3;
+
+/* Efficiency at a point, but for a constant; none without power. */
+static double efficiency(const struct pd_pump_points *points, size_t i)
+{
+    return points->power[i] > 0 ? points->flow[i] * points->head[i] / points->power[i] : 0;
+}
+
+/* Flow of best efficiency: of the best point, moved to the vertex of the parabola through it and
+ * its neighbours.  0: no point has any. */
+static double best_flow(const struct pd_pump_points *points)
+{
+    const double *flow = points->flow;
+    size_t best = 0;
+
+    for (size_t i = 1; i < points->count; i++) {
+        best = efficiency(points, i) > efficiency(points, best) ? i : best;
+    }
+    if (best == 0 || best + 1 == points->count) {
+        return flow[best];
+    }
+    double middle = efficiency(points, best);
+    double left = (middle - efficiency(points, best - 1)) / (flow[best] - flow[best - 1]);
+    double right = (efficiency(points, best + 1) - middle) / (flow[best + 1] - flow[best]);
+    double bend = (right - left) / (flow[best + 1] - flow[best - 1]);
+    return 0.5 * (flow[best - 1] + flow[best]) - 0.5 * left / bend;
+}
+
+static double stopped_coefficient(const struct pd_pump *pump, const struct pd_pump_points *points,
+                                  double stopped_loss)
+{
+    double flow = pump->last_flow, loss = stopped_loss;
+
+    if (isnan(stopped_loss)) {
+        double best = best_flow(points);
+        loss = best > 0 ? free_wheeling * pd_curve_at(&pump->rise, best, NULL) : usual_stopped_loss;
+        flow = best > 0 ? best : flow;
+    }
+    return loss / (flow * flow);
+}
+
 void pd_pump_build(struct pd_pump *pump, const struct pd_pump_points *points, double density,
                    double stopped_loss)
 {
@@ -15,7 +64,7 @@ void pd_pump_build(struct pd_pump *pump, const struct pd_pump_points *points, do
     pd_curve_build(&pump->power, points->flow, points->power, points->count);
     pump->shutoff = pump->rise.y[0];
     pump->last_flow = points->flow[points->count - 1];
-    pump->stopped_coefficient = stopped_loss / (pump->last_flow * pump->last_flow);
+    pump->stopped_coefficient = stopped_coefficient(pump, points, stopped_loss);
 }
 
 /* Below no flow: a straight line. */

@@ -68,7 +68,9 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                                 "Flow back through the closed valve's worn seat at 1 bar."},
     [PD_PUMP_RUN_UP_TIME] = {"pump.run_up_time", PD_KIND_TIME, "s", 0, 60, NUM(0.5),
                              "Time from rest to 95 % of full speed."},
-    [PD_PUMP_STOPPED_LOSS] = {"pump.stopped_loss", PD_KIND_PRESSURE, "kPa", 0, 2000, NUM(30),
+    [PD_PUMP_STOPPED_LOSS] = {"pump.stopped_loss", PD_KIND_PRESSURE, "kPa", 0, 2000,
+                              NOT("0.227 of the head at best efficiency at that flow, as the "
+                                  "square of the flow: a radial pump that water turns"),
                               "Loss through the stopped pump at the largest flow of pump.csv."},
     [PD_PUMP_MOTOR_POWER] = {"pump.motor_power", PD_KIND_POWER, "kW", 0.01, 500, NOT("unknown"),
                              "Rated shaft power of the motor, for the starts it allows."},

@@ -58,6 +58,8 @@ static const struct variant variants[] = {
     // a motor that is at speed at once, a slow one, a long rest
     {"scenarios/hillside-house", {"pump.run_up_time=0 s"}, NULL},
     {"scenarios/hillside-house", {"pump.run_up_time=6 s", "guard.least_rest=90 s"}, NULL},
+    // a resting pump that costs what its best efficiency tells
+    {"scenarios/hillside-house", {"pump.stopped_loss=none"}, NULL},
     // a main that is too weak for the pump
     {"scenarios/hillside-house",
      {"guard.low_suction=1.2 bar", "guard.delay=3 s", "guard.retry=200 s"},

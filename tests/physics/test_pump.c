@@ -139,6 +139,48 @@ static void stopping_pump(void)
     CU_ASSERT(pd_pump_rise(&pump, -1e-4, 0, &q, &s) == 0);
 }
 
+/* Stopped loss at a flow where it is not given. */
+static double own_loss(const struct pd_pump_points *of, double flow)
+{
+    struct pd_pump pump;
+    double q, s;
+
+    pd_pump_build(&pump, of, density, NAN);
+    return -pd_pump_rise(&pump, flow, 0, &q, &s);
+}
+
+/* Unless given it is 0.227 of the head at best efficiency, at that flow, and goes with its square.
+ * By hand: Q H / P of the points over that of the fourth is 0, 0.503, 0.833, 1, 0.904, 0.504; the
+ * parabola through the best and its neighbours has its vertex at 0.627 L/s. */
+static void stopped_loss_by_best_efficiency(void)
+{
+    struct pd_pump pump;
+    double slope;
+
+    pd_pump_build(&pump, &points, density, NAN);
+    double head = pd_curve_at(&pump.rise, 0.6269e-3, &slope);
+    CU_ASSERT(near(own_loss(&points, 0.6269e-3), 0.227 * head, 2e-4));
+    CU_ASSERT(near(own_loss(&points, 1e-3), own_loss(&points, 0.5e-3) * 4, 1e-12));
+    CU_ASSERT(near(pump.stopped_coefficient, own_loss(&points, 1e-3) * 1e6, 1e-12));
+}
+
+/* Curves that do not show their best: it lies beyond the last point, or there is no power, or the
+ * head is gone at the first flow. */
+static void stopped_loss_without_a_best_point(void)
+{
+    struct pd_pump_points rising = points, without = points, headless = points;
+    double at_last = density * PD_GRAVITY * 35.1;
+
+    rising.count = 4;
+    CU_ASSERT(near(own_loss(&rising, 0.6e-3), 0.227 * at_last, 1e-12));
+    for (size_t i = 0; i < points.count; i++) {
+        without.power[i] = 0;
+        headless.head[i] = i == 0 ? 42 : 0;
+    }
+    CU_ASSERT(near(own_loss(&without, 1e-3), 30e3, 1e-12));
+    CU_ASSERT(near(own_loss(&headless, 1e-3), 30e3, 1e-12));
+}
+
 /* The rise falls as the flow grows, at every speed and without end. */
 static void rise_falls_with_flow(void)
 {
@@ -227,6 +269,8 @@ void suite_pump(void)
     CU_ADD_TEST(suite, derivatives_of_the_rise);
     CU_ADD_TEST(suite, rise_has_no_steps);
     CU_ADD_TEST(suite, stopping_pump);
+    CU_ADD_TEST(suite, stopped_loss_by_best_efficiency);
+    CU_ADD_TEST(suite, stopped_loss_without_a_best_point);
     CU_ADD_TEST(suite, rise_falls_with_flow);
     CU_ADD_TEST(suite, power_is_held_at_its_ends);
     CU_ADD_TEST(suite, hydraulic_power);

@@ -3,6 +3,7 @@
 from bisect import bisect_right
 from math import log, pi
 
+from numpy import polyfit
 from scipy.interpolate import PchipInterpolator
 
 SMOOTH = 500.0  # Pa, below which the power law is a cubic
@@ -77,8 +78,24 @@ class Pump:
         self.full = Curve(flows, [specific_weight * head for head in heads])
         self.power = Curve(flows, powers).held
         self.last_flow = self.full.x[-1]
-        self.stopped = stopped_loss / self.last_flow**2
+        self.stopped = self.stopped_coefficient(flows, heads, powers, stopped_loss)
         self.shutoff = self.full.first
+
+    def stopped_coefficient(self, flows, heads, powers, given):
+        """Loss of the resting pump over its flow squared: as given at the last flow, or 0.227 of
+        the head at best efficiency at that flow."""
+        if given is not None:
+            return given / self.last_flow**2
+        yields = [q * h / p if p > 0.0 else 0.0 for q, h, p in zip(flows, heads, powers)]
+        best = yields.index(max(yields))
+        if best == 0:
+            return 30e3 / self.last_flow**2
+        flow = self.last_flow
+        if best + 1 < len(yields):
+            near = slice(best - 1, best + 2)
+            a, b, _ = polyfit([q / flow for q in flows[near]], yields[near], 2)
+            flow *= -b / (2 * a)
+        return 0.227 * self.full(flow) / flow**2
 
     def rise(self, flow, speed):
         full = self.full

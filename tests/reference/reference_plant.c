@@ -60,12 +60,49 @@ static void build_supply(struct ref_plant *plant, const double *item)
     }
 }
 
+/* What a point of the pump gets out of its power, in any unit. */
+static double yield_of(const struct pd_pump_points *points, size_t i)
+{
+    return points->power[i] > 0 ? points->flow[i] * points->head[i] / points->power[i] : 0;
+}
+
+/* Vertex of the parabola y = A x^2 + B x + C through three points, by Cramer's rule. */
+static double vertex(const double *x, const double *y)
+{
+    double a = y[0] * (x[1] - x[2]) + y[1] * (x[2] - x[0]) + y[2] * (x[0] - x[1]);
+    double b = y[0] * (x[2] * x[2] - x[1] * x[1]) + y[1] * (x[0] * x[0] - x[2] * x[2]) +
+               y[2] * (x[1] * x[1] - x[0] * x[0]);
+
+    return -b / (2 * a);
+}
+
+/* Pressure over flow squared that the resting pump costs. */
+static double stopped_k(const struct ref_plant *plant, double given)
+{
+    const struct pd_pump_points *points = &plant->scenario->pump;
+    size_t last = points->count - 1, best = 0;
+    double yield[PD_PUMP_POINTS_MOST];
+
+    if (!isnan(given)) {
+        return given / (points->flow[last] * points->flow[last]);
+    }
+    for (size_t i = 0; i <= last; i++) {
+        yield[i] = yield_of(points, i);
+        best = yield[i] > yield[best] ? i : best;
+    }
+    if (best == 0) {
+        return 30e3 / (points->flow[last] * points->flow[last]);
+    }
+    double flow =
+        best == last ? points->flow[last] : vertex(&points->flow[best - 1], &yield[best - 1]);
+    return 0.227 * ref_curve_at(&plant->rise, flow) / (flow * flow);
+}
+
 static void build_branch(struct ref_plant *plant, const double *item)
 {
     const struct pd_pump_points *points = &plant->scenario->pump;
     double rise[PD_PUMP_POINTS_MOST];
     double valve_area = area_of(or_else(item[PD_CHECK_VALVE_DIAMETER], item[PD_SERVICE_DIAMETER]));
-    double last = points->flow[points->count - 1];
 
     plant->length = item[PD_SERVICE_LENGTH];
     plant->diameter = item[PD_SERVICE_DIAMETER];
@@ -80,7 +117,7 @@ static void build_branch(struct ref_plant *plant, const double *item)
     }
     ref_curve_build(&plant->rise, points->flow, rise, points->count);
     ref_curve_build(&plant->power, points->flow, points->power, points->count);
-    plant->stopped_k = item[PD_PUMP_STOPPED_LOSS] / (last * last);
+    plant->stopped_k = stopped_k(plant, item[PD_PUMP_STOPPED_LOSS]);
     double run_up = item[PD_PUMP_RUN_UP_TIME];
     plant->speed_lag = (run_up > 0 ? run_up : 1e-3) / log(20);
     plant->standby = item[PD_ENERGY_STANDBY];
