@@ -41,7 +41,7 @@ struct pd_day_result {
     enum pd_ending ending;
     double end_time;                /* s, 86400 unless it chattered */
     int starts;                     /* without a run carried over */
-    int starts_in_worst_hour;       /* most starts in any 60 minutes */
+    int starts_in_worst_hour;       /* most starts in any 60 minutes, the evening before included */
     double run_time;                /* s */
     double energy;                  /* J, standby included */
     double supplied;                /* m3 in from the supply, less leak-by */

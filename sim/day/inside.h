@@ -70,6 +70,8 @@ struct pd_day {
     struct pd_day_result result;
     struct open_draws draws;
     struct pd_run runs[PD_RUNS_MOST];
+    size_t evening_count;
+    double evening[PD_RUNS_MOST]; /* s, under 0: starts in the last hour before midnight */
 };
 
 /* surfaces.c: distances to the surfaces, and what crossing one does. */
@@ -96,5 +98,9 @@ void watch_from(struct pd_day *day); /* the state may have jumped: the next step
 void watch_step(struct pd_day *day, double to, const double *state);
 void watch_suction(struct pd_day *day, const double *state, double suction);
 void watch_end(struct pd_day *day);
+
+/* worst_hour.c: a start before midnight; at the day's end, most starts in any 60 minutes. */
+void worst_hour_evening(struct pd_day *day);
+int worst_hour(struct pd_day *day);
 
 #endif

@@ -27,6 +27,7 @@ void ledger_begin(struct pd_day *day)
 {
     struct pd_day_result *result = &day->result;
 
+    day->evening_count = 0;
     day->ledger = (struct ledger){.before = NAN, .middle = NAN, .last_time = NAN};
     *result = (struct pd_day_result){
         .strategy = *day->strategy,
@@ -247,7 +248,11 @@ void ledger_run_begins(struct pd_day *day, enum pd_cause cause)
 {
     struct pd_day_result *result = &day->result;
 
-    if (!day->ledger.counting || result->run_count == PD_RUNS_MOST) {
+    if (!day->ledger.counting) {
+        worst_hour_evening(day);
+        return;
+    }
+    if (result->run_count == PD_RUNS_MOST) {
         return;
     }
     bool carried = cause == PD_CAUSE_CARRIED_OVER;
@@ -292,28 +297,6 @@ void ledger_run_ends(struct pd_day *day, enum pd_cause cause)
     }
 }
 
-/* Most starts in any 60 minutes: the window always begins at a start. */
-static int worst_hour(const struct pd_day_result *result)
-{
-    int most = 0;
-    size_t first = 0;
-    int starts = 0;
-
-    for (size_t i = 0; i < result->run_count; i++) {
-        if (result->runs[i].start_cause == PD_CAUSE_CARRIED_OVER) {
-            first = i + 1;
-            continue;
-        }
-        starts++;
-        while (result->runs[i].start - result->runs[first].start >= hour) {
-            first++;
-            starts--;
-        }
-        most = starts > most ? starts : most;
-    }
-    return most;
-}
-
 /* A draw of the evening that never ends stands in the list from the warm-up too. */
 static bool opened_again(const struct open_draws *draws, size_t place)
 {
@@ -350,7 +333,7 @@ void ledger_end(struct pd_day *day)
     }
     result->end_time = fmax(day->now, 0.0);
     result->locked_out = day->controller.locked_out;
-    result->starts_in_worst_hour = worst_hour(result);
+    result->starts_in_worst_hour = worst_hour(day);
     result->draws_unfilled = unfilled(day);
     if (!ledger->counting) {
         return;

@@ -54,6 +54,77 @@ static void an_hour_later_is_another_hour(void)
     CU_ASSERT_EQUAL(small.result.starts_in_worst_hour, 4);
 }
 
+/* Counted for itself, by the clock on the wall: starts less than an hour after each start. */
+static int worst_hour_by_hand(const struct pd_day_result *day)
+{
+    int most = 0;
+
+    for (size_t i = 0; i < day->run_count; i++) {
+        int starts = 0;
+        for (size_t j = 0; j < day->run_count; j++) {
+            double later = day->runs[j].start - day->runs[i].start;
+            later += later < 0 ? 24 * hour : 0;
+            starts += day->runs[j].start_cause != PD_CAUSE_CARRIED_OVER && later < hour;
+        }
+        most = starts > most ? starts : most;
+    }
+    return most;
+}
+
+/* A day comes after one like it: two starts before midnight and two after it share an hour, and a
+ * run that goes on over midnight has one start, not two. */
+static void the_worst_hour_goes_on_over_midnight(void)
+{
+    static const double minutes[] = {2, 14, 300, 1420, 1435};
+
+    value[PD_DAY_WARM_UP] = 3600;
+    for (size_t i = 0; i < COUNT(minutes); i++) {
+        small_draw(&small, minutes[i] * 60, 10 * litre_per_minute, 60);
+    }
+    CU_ASSERT_FATAL(small_run(&small, "flow-start"));
+    CU_ASSERT_EQUAL(small.result.starts, 5);
+    CU_ASSERT_EQUAL(small.result.starts_in_worst_hour, 4);
+    CU_ASSERT_EQUAL(worst_hour_by_hand(&small.result), 4);
+    // now open until 00:05, and the run that was to begin at 00:02 is the same one
+    small.draws[4].duration = 600;
+    CU_ASSERT_FATAL(small_run(&small, "flow-start"));
+    CU_ASSERT_EQUAL(small.result.runs[0].start_cause, PD_CAUSE_CARRIED_OVER);
+    CU_ASSERT_EQUAL(small.result.starts_in_worst_hour, 3);
+    CU_ASSERT_EQUAL(worst_hour_by_hand(&small.result), 3);
+}
+
+/* Without a warm-up the day's own evening goes before it. */
+static void the_worst_hour_of_a_day_that_begins_from_rest(void)
+{
+    small_draw(&small, 300, 10 * litre_per_minute, 60);
+    small_draw(&small, 10 * hour, 10 * litre_per_minute, 60);
+    small_draw(&small, 23.5 * hour, 10 * litre_per_minute, 60);
+    small_draw(&small, 23.8 * hour, 10 * litre_per_minute, 60);
+    CU_ASSERT_FATAL(small_run(&small, "flow-start"));
+    CU_ASSERT_EQUAL(small.result.starts, 4);
+    CU_ASSERT_EQUAL(small.result.starts_in_worst_hour, 3);
+}
+
+/* Draws round both ends of the day and in between, some closer than the pump's run-on. */
+static void the_worst_hour_by_another_count(void)
+{
+    for (int i = 0; i < SMALL_DRAWS; i++) {
+        double minute = fmod(1380 + 7.3 * i * (i % 3 + 1), 1440);
+        small_draw(&small, 60 * minute, (4 + i) * litre_per_minute, 20 + 5 * i);
+    }
+    for (int i = 1; i < SMALL_DRAWS; i++) { // by time
+        for (int j = i; j > 0 && small.draws[j].time < small.draws[j - 1].time; j--) {
+            struct pd_draw other = small.draws[j];
+            small.draws[j] = small.draws[j - 1];
+            small.draws[j - 1] = other;
+        }
+    }
+    value[PD_DAY_WARM_UP] = 3600;
+    CU_ASSERT_FATAL(small_run(&small, "flow-start"));
+    CU_ASSERT(small.result.starts > 6);
+    CU_ASSERT_EQUAL(small.result.starts_in_worst_hour, worst_hour_by_hand(&small.result));
+}
+
 /* A day with draws, a profile, a leak and a run over each midnight. */
 static void busy_day(void)
 {
@@ -341,6 +412,9 @@ void suite_ledger(void)
     CU_pSuite suite = CU_add_suite_with_setup_and_teardown("ledger", NULL, NULL, begin, end);
 
     CU_ADD_TEST(suite, the_worst_hour_slides);
+    CU_ADD_TEST(suite, the_worst_hour_goes_on_over_midnight);
+    CU_ADD_TEST(suite, the_worst_hour_of_a_day_that_begins_from_rest);
+    CU_ADD_TEST(suite, the_worst_hour_by_another_count);
     CU_ADD_TEST(suite, an_hour_later_is_another_hour);
     CU_ADD_TEST(suite, hours_sum_to_the_day);
     CU_ADD_TEST(suite, runs_sum_to_the_day);

@@ -70,7 +70,8 @@ static const struct {
     [RUN_ON_KEPT] = {"a run stopped by low flow lasted its run-on time", &none},
     [HOURS] = {"hours add up to the day: starts, run time, energy, water", &none},
     [RUN_TIME] = {"run time <= 24 h and = that of the runs; none longer than the day", &none},
-    [WORST_HOUR] = {"starts/24 <= starts in worst hour <= starts; starts = runs begun", &none},
+    [WORST_HOUR] =
+        {"starts in the worst hour of a repeating day counted again; starts = runs begun", &none},
     [TAPS] = {"time under the limit <= time open <= 24 h; tap <= header's highest - lift", &none},
     [GUARDS] = {"no trip and no lock-out without their guards; stops only for given causes", &none},
     [TRACE] = {"valve shut: no flow; flow never negative; speed 0 to 1; tank 0 to its volume",
@@ -250,6 +251,33 @@ static void check_energy(const struct sight *sight, int seed)
     hold(POWER_OVER_HYDRAULIC, !sight->hydraulic_over, seed);
 }
 
+/* Starts less than an hour after one of them, on a clock that goes round. */
+static int starts_after(const struct pd_day_result *day, size_t first)
+{
+    int starts = 0;
+    size_t i = first;
+    double later = 0;
+
+    do {
+        starts += day->runs[i].start_cause != PD_CAUSE_CARRIED_OVER;
+        i = (i + 1) % day->run_count;
+        later = day->runs[i].start - day->runs[first].start;
+        later += later < 0 ? PD_DAY_SECONDS : 0;
+    } while (i != first && later < scene_hour);
+    return starts;
+}
+
+static int worst_hour_again(const struct pd_day_result *day)
+{
+    int most = 0;
+
+    for (size_t i = 0; i < day->run_count; i++) {
+        int starts = starts_after(day, i);
+        most = starts > most ? starts : most;
+    }
+    return most;
+}
+
 static void check_runs(const struct sight *sight, int seed)
 {
     const struct pd_day_result *day = &sight->day;
@@ -280,8 +308,8 @@ static void check_runs(const struct sight *sight, int seed)
     hold(RUN_TIME, day->run_time <= PD_DAY_SECONDS + 1e-6 && fabs(run_time - day->run_time) <= 1e-6,
          seed);
     hold(WORST_HOUR,
-         begun == day->starts && day->starts_in_worst_hour <= day->starts &&
-             PD_HOURS * day->starts_in_worst_hour >= day->starts,
+         begun == day->starts && (day->ending != PD_ENDING_MIDNIGHT ||
+                                  day->starts_in_worst_hour == worst_hour_again(day)),
          seed);
 }
 
