@@ -49,7 +49,8 @@ bool pd_error_set(struct pd_error *error, enum pd_code code, const char *file, i
  * Returns false always. */
 bool pd_error_output(struct pd_error *error, const char *path, const char *what);
 
-/* Writes `path:line: item: text` and a newline, leaving out what the error does not name. */
+/* Writes `path:line: item: text` and a newline, leaving out what the error does not name; fit for a
+ * terminal, whatever names and values hold. */
 void pd_error_print(FILE *stream, const struct pd_error *error);
 
 /* Adds one fault of the input (code PD_BAD_INPUT).  Returns false always. */

@@ -1,6 +1,8 @@
 /* Fills and prints errors.  Texts are cut to their fields, never overrun. */
 #include <pumpday/error.h>
 
+#include "base/text.h"
+
 #include <errno.h>
 
 #include <stdarg.h>
@@ -46,16 +48,19 @@ bool pd_error_set(struct pd_error *error, enum pd_code code, const char *file, i
 void pd_error_print(FILE *stream, const struct pd_error *error)
 {
     if (error->file[0] != '\0') {
-        (void)fprintf(stream, "%s:", error->file);
+        pd_text_put(stream, error->file);
+        (void)fputc(':', stream);
         if (error->line > 0) {
             (void)fprintf(stream, "%d:", error->line);
         }
         (void)fputc(' ', stream);
     }
     if (error->item[0] != '\0') {
-        (void)fprintf(stream, "%s: ", error->item);
+        pd_text_put(stream, error->item);
+        (void)fputs(": ", stream);
     }
-    (void)fprintf(stream, "%s\n", error->text);
+    pd_text_put(stream, error->text);
+    (void)fputc('\n', stream);
 }
 
 bool pd_faults_add(struct pd_faults *faults, const char *file, int line, const char *item,

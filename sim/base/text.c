@@ -168,27 +168,6 @@ bool pd_text_trim(char *out, size_t size, const char *text, size_t length)
     return fits;
 }
 
-void pd_text_show(char *out, size_t size, const char *text)
-{
-    size_t length = strlen(text);
-    size_t kept = length < size ? length : size - 1;
-    // cut between characters, never inside one of several bytes
-    if (kept < length && size > 4) {
-        kept = size - 4;
-        while (kept > 0 && ((unsigned char)text[kept] & 0xC0U) == 0x80U) {
-            kept--;
-        }
-    }
-    for (size_t i = 0; i < kept; i++) {
-        unsigned char c = (unsigned char)text[i];
-        out[i] = (char)(c < 0x20 || c == 0x7F ? '?' : c);
-    }
-    out[kept] = '\0';
-    if (kept < length && kept + 4 <= size) {
-        memcpy(out + kept, "...", 4);
-    }
-}
-
 static size_t least(size_t a, size_t b)
 {
     return a < b ? a : b;
@@ -268,6 +247,92 @@ size_t pd_text_character(const char *text)
         }
     }
     return length > 1 && is_barred(at[0], at[1]) ? 0 : length;
+}
+
+static unsigned long code_point(const char *at, size_t length)
+{
+    static const unsigned char masks[] = {0, 0x7F, 0x1F, 0x0F, 0x07};
+    unsigned long code = (unsigned char)at[0] & masks[length];
+
+    for (size_t i = 1; i < length; i++) {
+        code = code << 6U | ((unsigned char)at[i] & 0x3FU);
+    }
+    return code;
+}
+
+/* Source: Unicode Standard, general category Cc; the property Bidi_Control; U+2028 and U+2029. */
+static bool is_visible(unsigned long code)
+{
+    static const struct {
+        unsigned long first, last;
+    } barred[] = {
+        {0x00, 0x1F},     {0x7F, 0x9F},     {0x061C, 0x061C},
+        {0x200E, 0x200F}, {0x2028, 0x202E}, {0x2066, 0x2069},
+    };
+
+    for (size_t i = 0; i < sizeof barred / sizeof barred[0]; i++) {
+        if (code >= barred[i].first && code <= barred[i].last) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* The next character of a text that has not ended: bytes taken, and what is shown for them. */
+struct shown {
+    size_t taken;
+    const char *text;
+    size_t length;
+};
+
+static struct shown next_shown(const char *at)
+{
+    size_t length = pd_text_character(at);
+
+    if (length > 0 && is_visible(code_point(at, length))) {
+        return (struct shown){length, at, length};
+    }
+    return (struct shown){length > 0 ? length : 1, "?", 1};
+}
+
+bool pd_text_is_visible(const char *text)
+{
+    while (*text != '\0' && next_shown(text).text == text) {
+        text += next_shown(text).taken;
+    }
+    return *text == '\0';
+}
+
+void pd_text_put(FILE *stream, const char *text)
+{
+    while (*text != '\0') {
+        struct shown shown = next_shown(text);
+        (void)fwrite(shown.text, 1, shown.length, stream);
+        text += shown.taken;
+    }
+}
+
+void pd_text_show(char *out, size_t size, const char *text)
+{
+    static const char more[] = "...";
+    size_t at = 0;
+    size_t cut = 0; // between characters, with room for the dots behind it
+
+    while (*text != '\0') {
+        struct shown shown = next_shown(text);
+        if (at + shown.length >= size) {
+            break;
+        }
+        cut = at + sizeof more <= size ? at : cut;
+        memcpy(out + at, shown.text, shown.length);
+        at += shown.length;
+        text += shown.taken;
+    }
+    out[at] = '\0';
+    if (*text != '\0' && size > sizeof more) {
+        cut = at + sizeof more <= size ? at : cut;
+        memcpy(out + cut, more, sizeof more);
+    }
 }
 
 void pd_text_utf8(char *out, size_t size, const char *text)

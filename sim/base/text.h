@@ -5,6 +5,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdio.h>
 
 /* How reading a number went. */
 enum pd_number {
@@ -28,8 +29,15 @@ bool pd_text_same(const char *a, const char *b);
 /* Copies text without the white space at its ends, cut to size.  False if it had to be cut. */
 bool pd_text_trim(char *out, size_t size, const char *text, size_t length);
 
-/* Copies text for a message: control bytes become '?', and what does not fit becomes "...". */
+/* Whatever comes from outside - names, paths, values - passes one of these two on its way to a
+ * terminal.  '?' stands for what would steer it or mislead the eye: control characters (C0, DEL,
+ * C1), ends of lines and paragraphs, marks of writing direction, and bytes that are no UTF-8.
+ * pd_text_show copies, and what does not fit becomes "..."; pd_text_put writes all of it. */
 void pd_text_show(char *out, size_t size, const char *text);
+void pd_text_put(FILE *stream, const char *text);
+
+/* True if nothing in a text would be so replaced. */
+bool pd_text_is_visible(const char *text);
 
 /* Least number of letters to change, add, drop or swap with a neighbour to turn a into b; at most
  * PD_DISTANCE_MOST letters are looked at, a longer text is never near. */

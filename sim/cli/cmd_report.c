@@ -8,7 +8,6 @@
 #include <pumpday/pumpday.h>
 
 enum { STRATEGY, SET, UNITS, OUT, SCRIPTS, HELP, OPTION_COUNT };
-enum { SHOWN_MOST = 128 };
 
 static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME",
@@ -82,7 +81,6 @@ static int run(const struct pd_scenario *scenario, const void *context)
     struct pd_error error = {.code = PD_DONE};
     char scripts[PD_PATH_MOST];
     char no_charts[PD_TEXT_MOST];
-    char shown[SHOWN_MOST];
 
     // scripts asked for by name must be there; without the program's own the page has no charts
     bool found = scripts_find(request->scripts, scripts, &error);
@@ -98,10 +96,11 @@ static int run(const struct pd_scenario *scenario, const void *context)
         return error_tell(&error);
     }
     if (no_charts[0] != '\0') {
-        (void)fprintf(stderr, "note: the page has no charts: %s\n", no_charts);
+        (void)fputs("note: the page has no charts: ", stderr);
+        pd_text_put(stderr, no_charts);
+        (void)fputc('\n', stderr);
     }
-    pd_text_show(shown, sizeof shown, request->path);
-    (void)printf("wrote %s\n", shown);
+    written_tell(request->path);
     return PD_DONE;
 }
 

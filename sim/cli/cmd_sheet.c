@@ -119,7 +119,7 @@ static int write_sheet(const struct request *request, const struct sheet_content
     if (!pd_outputs_commit(&outputs, &error)) {
         return error_tell(&error);
     }
-    (void)printf("wrote %s\n", request->file);
+    written_tell(request->file);
     return PD_DONE;
 }
 

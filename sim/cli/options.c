@@ -18,11 +18,13 @@ struct option_reader option_reader_for(const struct usage *usage, int argc, char
 int usage_wrong(const struct usage *usage, const char *format, ...)
 {
     va_list values;
+    char text[PD_PATH_MOST + PD_TEXT_MOST] = "";
 
     (void)fprintf(stderr, "pumpday %s: ", usage->command);
     va_start(values, format);
-    (void)vfprintf(stderr, format, values);
+    (void)vsnprintf(text, sizeof text, format, values);
     va_end(values);
+    pd_text_put(stderr, text);
     (void)fprintf(stderr, "\nsee `pumpday %s --help`\n", usage->command);
     return PD_BAD_USAGE;
 }

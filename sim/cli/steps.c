@@ -78,6 +78,13 @@ int error_tell(const struct pd_error *error)
     return (int)error->code;
 }
 
+void written_tell(const char *path)
+{
+    (void)fputs("wrote ", stdout);
+    pd_text_put(stdout, path);
+    (void)fputc('\n', stdout);
+}
+
 void title_print(const struct pd_scenario *scenario)
 {
     char shown[SHOWN_MOST];

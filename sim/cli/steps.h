@@ -41,6 +41,9 @@ bool progress_go_on(void *context);
 /* Tells an error, or that there was an interrupt; returns the exit code. */
 int error_tell(const struct pd_error *error);
 
+/* Prints that a file was written. */
+void written_tell(const char *path);
+
 /* Prints the scenario's title, or its folder where it has none, and a newline. */
 void title_print(const struct pd_scenario *scenario);
 

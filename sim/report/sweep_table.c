@@ -159,7 +159,7 @@ static void write_cell(const struct view *view, const char *text, int width)
     double number;
 
     // what is a number is shown to four digits; a count has no more
-    (void)snprintf(cell, sizeof cell, "%s", text[0] == '\0' ? "-" : text);
+    pd_text_show(cell, sizeof cell, text[0] == '\0' ? "-" : text);
     if (pd_text_number(text, &number, NULL) == PD_NUMBER_GOOD) {
         (void)snprintf(cell, sizeof cell, "%.*g", number >= 1e4 ? 6 : 4, number);
     }
@@ -219,14 +219,17 @@ static void write_row(const struct view *view, const struct line *line)
     (void)fputs("  ", view->out);
     write_cell(view, text_of(view, line, STRATEGY), shown[STRATEGY].width);
     if (reason[0] != '\0') {
-        (void)fprintf(view->out, "failed: %s\n", reason);
+        (void)fputs("failed: ", view->out);
+        pd_text_put(view->out, reason);
+        (void)fputc('\n', view->out);
         return;
     }
     for (size_t i = STARTS; i < VERDICT; i++) {
         write_cell(view, text_of(view, line, i), shown[i].width);
     }
-    (void)fprintf(view->out, "  %s%s\n", text_of(view, line, VERDICT),
-                  dips(view, line) ? ", taps dip" : "");
+    (void)fputs("  ", view->out);
+    pd_text_put(view->out, text_of(view, line, VERDICT));
+    (void)fprintf(view->out, "%s\n", dips(view, line) ? ", taps dip" : "");
 }
 
 /* Fewer starts in the worst hour are better; where they are the same, less energy. */

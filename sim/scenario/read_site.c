@@ -166,7 +166,10 @@ static void take_currency(struct pd_scenario *scenario, const char *value, const
     size_t length = strcspn(rest, "/");
     // `1/kWh` and `/kWh` name none
     length = rest[0] == '1' ? 0 : length;
-    (void)pd_text_trim(scenario->currency, sizeof scenario->currency, rest, length);
+    char currency[sizeof scenario->currency];
+    (void)pd_text_trim(currency, sizeof currency, rest, length);
+    // it goes into tables as it is
+    pd_text_show(scenario->currency, sizeof scenario->currency, currency);
 }
 
 // a number, its unit where it needs one, and the currency of a price

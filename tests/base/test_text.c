@@ -73,6 +73,45 @@ static void test_show(void)
     // never half of a letter of several bytes
     pd_text_show(out, sizeof out, "abcdefg\xC3\xA9hijk");
     CU_ASSERT_STRING_EQUAL(out, "abcdefg...");
+    pd_text_show(out, sizeof out, "abcdefgh\xC3\xA9\xC3\xA9");
+    CU_ASSERT_STRING_EQUAL(out, "abcdefgh...");
+    pd_text_show(out, sizeof out, "abcdefghi\xC3\xA9");
+    CU_ASSERT_STRING_EQUAL(out, "abcdefghi\xC3\xA9");
+    pd_text_show(out, 3, "abcdef");
+    CU_ASSERT_STRING_EQUAL(out, "ab");
+}
+
+/* Source: ECMA-48 5.3 (C1, of which U+009B begins a control sequence); Unicode Standard Annex 9,
+ * table 4 (characters that steer the direction of writing). */
+static void test_steering_is_not_shown(void)
+{
+    static const char *const steers[] = {
+        "\x1b",         "\x07",         "\r",           "\n",           "\t",
+        "\x7F",         "\xC2\x80",     "\xC2\x9B",     "\xC2\x9F",     "\x9B",
+        "\xFF",         "\xC3",         "\xD8\x9C",     "\xE2\x80\x8E", "\xE2\x80\x8F",
+        "\xE2\x80\xA8", "\xE2\x80\xA9", "\xE2\x80\xAA", "\xE2\x80\xAB", "\xE2\x80\xAC",
+        "\xE2\x80\xAD", "\xE2\x80\xAE", "\xE2\x81\xA6", "\xE2\x81\xA7", "\xE2\x81\xA8",
+        "\xE2\x81\xA9",
+    };
+    static const char plain[] = "A ~ \xC2\xA0\xC3\xA9 \xE2\x82\xAC \xD7\x90 \xF0\x9F\x98\x80";
+    char text[64], out[64], put[64];
+
+    for (size_t i = 0; i < sizeof steers / sizeof steers[0]; i++) {
+        (void)snprintf(text, sizeof text, "a%sb", steers[i]);
+        CU_ASSERT_FALSE(pd_text_is_visible(text));
+        pd_text_show(out, sizeof out, text);
+        CU_ASSERT_STRING_EQUAL(out, "a?b");
+        FILE *stream = tmpfile();
+        CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+        pd_text_put(stream, text);
+        rewind(stream);
+        put[fread(put, 1, sizeof put - 1, stream)] = '\0';
+        (void)fclose(stream);
+        CU_ASSERT_STRING_EQUAL(put, "a?b");
+    }
+    CU_ASSERT_TRUE(pd_text_is_visible(plain));
+    pd_text_show(out, sizeof out, plain);
+    CU_ASSERT_STRING_EQUAL(out, plain);
 }
 
 static void test_trim(void)
@@ -176,6 +215,7 @@ void suite_text(void)
     CU_add_test(suite, "a number and what follows", test_number_and_rest);
     CU_add_test(suite, "times of day", test_clock);
     CU_add_test(suite, "foreign bytes in messages", test_show);
+    CU_add_test(suite, "what steers a terminal", test_steering_is_not_shown);
     CU_add_test(suite, "trimming", test_trim);
     CU_add_test(suite, "edit distance", test_distance);
     CU_add_test(suite, "characters of UTF-8", test_utf8_characters);
