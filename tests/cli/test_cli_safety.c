@@ -53,8 +53,7 @@ static void nothing_steers_the_terminal(void)
         "$P new \"$O\"",
         "$P new \"$O/new\"",
         "$P items \"$X\"",
-        "cp -r $S \"$O/house\"; printf 'title,%s\\n%s,1\\n' \"$X\" \"$X\" >> "
-        "\"$O/house/site.csv\"; $P compare \"$O/house\"",
+        "$P compare $T/odd",
     };
     // bytes of C0 but line ends, DEL, and in UTF-8 C1, marks of direction, separators
     static const char check[] =
@@ -62,6 +61,10 @@ static void nothing_steers_the_terminal(void)
         "\\330\\234\\|\\342\\200[\\216\\217\\250-\\256]\\|\\342\\201[\\246-\\251]')\"";
     char line[1500];
 
+    CU_ASSERT(
+        program_ends("cp -r $S $T/odd; printf 'title,\\033\\302\\233\\n\\342\\200\\256,1\\n' >> "
+                     "$T/odd/site.csv",
+                     0, ""));
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
         (void)snprintf(
             line, sizeof line,
