@@ -58,7 +58,10 @@ void findings_precharge(struct pd_findings *findings, const struct pd_plant *pla
     if (strategy->precharge <= 0) {
         line.level = PD_LEVEL_WARN;
         line.note = "the start lies under the pressure of the air: no tank helps there";
-    } else if (under >= 0 && (under < precharge_nearest || under > precharge_farthest)) {
+    } else if (under == 0) {
+        line.decided = true;
+        line.note = "not under it: the tank is empty as the pump starts; let gas out";
+    } else if (under > 0 && (under < precharge_nearest || under > precharge_farthest)) {
         line.level = PD_LEVEL_WARN;
         line.decided = true;
         line.note = under < precharge_nearest ? "too near: the tank empties as the pump starts"

@@ -253,6 +253,7 @@ static void precharge_beside_the_start_pressure(void)
     } cases[] = {{"tank.precharge=48 psi", PD_LEVEL_OK},
                  {"tank.precharge=49.8 psi", PD_LEVEL_WARN},
                  {"tank.precharge=44 psi", PD_LEVEL_WARN},
+                 {"tank.precharge=50 psi", PD_LEVEL_FAIL},
                  {"tank.precharge=50.2 psi", PD_LEVEL_FAIL}};
 
     for (size_t i = 0; i < COUNT(cases); i++) {
