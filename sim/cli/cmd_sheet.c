@@ -24,14 +24,21 @@ static const struct usage usage = {
     .command = "sheet",
     .words = "SCENARIO",
     .about =
-        "Writes a one-page sheet for putting a booster into service under one strategy: settings,\n"
-        "order of work, and the readings to expect from gauge, watch and bucket, simulated at the\n"
-        "lowest, mean and highest supply of the day, with room for the measured ones.\n",
+        "Writes a sheet (two sides of paper) for putting a booster into service under one "
+        "strategy:\n"
+        "settings, order of work, the readings to expect from gauge, watch and bucket, simulated\n"
+        "at the lowest, mean and highest supply of the day, with room for the measured ones, and "
+        "a\n"
+        "leak test. It judges first, as check does: where something fails, the sheet opens with\n"
+        "what must be put right before, and the exit code is 1.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday sheet scenarios/hillside-house --strategy pressure-start --units us \\\n"
                "      -o out/sheet.html\n",
 };
+
+/* Half a division of a usual dial in psi; common practice, no source. */
+static const double us_gauge_step = 6894.757; /* Pa: 1 psi */
 
 /* What the command line asks for. */
 struct request {
@@ -126,17 +133,19 @@ static int write_sheet(const struct request *request, const struct sheet_content
 static int run(const struct pd_scenario *scenario, const void *context)
 {
     const struct request *request = context;
-    struct pd_day_options day = pd_day_default();
+    struct pd_sheet_options wanted = pd_sheet_default();
     struct pd_sheet sheet;
     struct sheet_content content;
     struct pd_error error = {.code = PD_DONE};
 
-    day.go_on = progress_go_on;
-    if (!pd_sheet_make(scenario, request->strategies[0], &day, &sheet, &error)) {
+    wanted.day.go_on = progress_go_on;
+    wanted.gauge_step = request->units == PD_UNITS_US ? us_gauge_step : wanted.gauge_step;
+    if (!pd_sheet_make(scenario, request->strategies[0], &wanted, &sheet, &error)) {
         return error_tell(&error);
     }
     sheet_content_fill(&content, scenario, &sheet, request->units);
-    return write_sheet(request, &content);
+    int code = write_sheet(request, &content);
+    return code == PD_DONE && sheet.findings.fails > 0 ? PD_VERDICT_FAILS : code;
 }
 
 int cmd_sheet(int argc, char **argv)

@@ -1,5 +1,5 @@
 /* What a commissioning sheet says. */
-#include "report/sheet_content.h"
+#include "report/sheet_parts.h"
 
 #include "report/amount.h"
 
@@ -7,17 +7,8 @@
 #include <stddef.h>
 #include <string.h>
 
-/* The content while it is filled. */
-struct filler {
-    struct sheet_content *content;
-    const struct pd_scenario *scenario;
-    const struct pd_sheet *sheet;
-    enum pd_unit_system units;
-};
-
-/* Degrees have a sign of their own. */
-static void amount(char text[SHEET_VALUE_MOST], const struct filler *filler, enum pd_kind kind,
-                   double si)
+const char *sheet_amount(char text[SHEET_VALUE_MOST], const struct filler *filler,
+                         enum pd_kind kind, double si)
 {
     char plain[PD_AMOUNT_MOST];
 
@@ -27,6 +18,31 @@ static void amount(char text[SHEET_VALUE_MOST], const struct filler *filler, enu
     if (degrees != NULL) {
         (void)snprintf(degrees, 4, "\xC2\xB0%c", filler->units == PD_UNITS_US ? 'F' : 'C');
     }
+    return text;
+}
+
+const char *sheet_pressure(char text[SHEET_VALUE_MOST], const struct filler *filler, double si)
+{
+    return sheet_amount(text, filler, PD_KIND_PRESSURE, si);
+}
+
+bool sheet_is_switch(const struct filler *filler)
+{
+    return !isnan(filler->sheet->strategy.stop_pressure);
+}
+
+bool sheet_precharge_is_wrong(const struct filler *filler)
+{
+    const struct pd_sheet *sheet = filler->sheet;
+
+    for (size_t i = 0; i < sheet->findings.count; i++) {
+        const struct pd_finding *line = &sheet->findings.list[i];
+        if (line->level == PD_LEVEL_FAIL && line->fault == PD_FAULT_PRECHARGE) {
+            return true;
+        }
+    }
+    // a rating that is not known is NAN, and compares as false
+    return sheet->strategy.precharge > sheet->rated;
 }
 
 static void add_setting(struct filler *filler, const char *label, enum pd_kind kind, double si)
@@ -36,74 +52,42 @@ static void add_setting(struct filler *filler, const char *label, enum pd_kind k
     if (isfinite(si) && content->setting_count < SHEET_SETTINGS) {
         struct sheet_setting *setting = &content->setting[content->setting_count++];
         (void)snprintf(setting->label, sizeof setting->label, "%s", label);
-        amount(setting->value, filler, kind, si);
+        sheet_amount(setting->value, filler, kind, si);
+    }
+}
+
+static void add_precharge(struct filler *filler)
+{
+    char warmth[SHEET_VALUE_MOST], label[SHEET_LABEL_MOST];
+    struct sheet_content *content = filler->content;
+
+    sheet_amount(warmth, filler, PD_KIND_TEMPERATURE, filler->sheet->temperature);
+    (void)snprintf(label, sizeof label, "precharge, drained, at %.20s", warmth);
+    add_setting(filler, label, PD_KIND_PRESSURE, filler->sheet->strategy.precharge);
+    if (sheet_precharge_is_wrong(filler)) {
+        struct sheet_setting *setting = &content->setting[content->setting_count - 1];
+        (void)snprintf(setting->value, sizeof setting->value, "see the box");
     }
 }
 
 static void fill_settings(struct filler *filler)
 {
-    const struct pd_strategy *strategy = &filler->sheet->strategy;
+    const struct pd_sheet *sheet = filler->sheet;
+    const struct pd_strategy *strategy = &sheet->strategy;
     const double *value = filler->scenario->value;
-    bool is_switch = !isnan(strategy->stop_pressure);
-    char warmth[SHEET_VALUE_MOST], label[SHEET_LABEL_MOST];
+    bool is_switch = sheet_is_switch(filler);
 
-    amount(warmth, filler, PD_KIND_TEMPERATURE, filler->sheet->temperature);
-    (void)snprintf(label, sizeof label, "precharge, drained, at %.20s", warmth);
     add_setting(filler, "start pressure", PD_KIND_PRESSURE, strategy->start_pressure);
     add_setting(filler, "start flow", PD_KIND_FLOW, strategy->start_flow);
     add_setting(filler, "stop pressure", PD_KIND_PRESSURE, strategy->stop_pressure);
     add_setting(filler, "stop flow", PD_KIND_FLOW, is_switch ? (double)NAN : strategy->stop_flow);
     add_setting(filler, "run-on", PD_KIND_TIME, is_switch ? (double)NAN : strategy->run_on);
-    add_setting(filler, label, PD_KIND_PRESSURE, strategy->precharge);
-    add_setting(filler, "tank", PD_KIND_VOLUME, filler->sheet->tank);
+    add_precharge(filler);
+    add_setting(filler, "tank", PD_KIND_VOLUME, sheet->tank);
+    add_setting(filler, "tank's rated pressure", PD_KIND_PRESSURE, sheet->rated);
+    add_setting(filler, "pump at no flow, highest supply", PD_KIND_PRESSURE, sheet->highest);
     add_setting(filler, "trip at suction under", PD_KIND_PRESSURE, value[PD_GUARD_LOW_SUCTION]);
     add_setting(filler, "lock out when dry for", PD_KIND_TIME, value[PD_GUARD_DRY_RUN_TIME]);
-}
-
-/* The order of work.  Common practice, no source; %s stands for precharge and temperature in the
- * step that has them. */
-static const char *const steps[] = {
-    "Isolate: power off and locked, supply valve shut. Electrical work and connections to a main "
-    "belong to licensed trades; local codes and the supplier decide on boosting from a main.",
-    "Back-flow protection is in place as the local code wants it; the suction pipe is no smaller "
-    "than the pump's inlet, short, and rises all the way to the pump.",
-    "Check valve: its arrow points with the flow, to the house. No sealant where it can reach the "
-    "valve.",
-    "Open a tap and drain the water side until the gauge reads zero. Only then read the precharge "
-    "and set it to %s (gas at %s). Shut the tap.",
-    "Open the supply slowly and purge the air from pump and pipes until water runs without "
-    "bubbles: "
-    "before the power goes on.",
-    "Pump still off, all taps shut: read the static gauge. Nothing drips.",
-    "Power on. Put in the settings above. Open a tap until the pump runs, shut it, let the pump "
-    "stop.",
-    "Take the readings below in their order. One that is off by more than a tenth has a cause: "
-    "find "
-    "it before going on.",
-    "All taps shut for ten minutes: the gauge stands. If it falls to the static gauge's reading, "
-    "the "
-    "check valve passes; if the pump starts, there is a leak.",
-    "Leave this sheet with the installation.",
-};
-
-static void fill_steps(struct filler *filler)
-{
-    struct sheet_content *content = filler->content;
-    char precharge[SHEET_VALUE_MOST], warmth[SHEET_VALUE_MOST];
-
-    amount(precharge, filler, PD_KIND_PRESSURE, filler->sheet->strategy.precharge);
-    amount(warmth, filler, PD_KIND_TEMPERATURE, filler->sheet->temperature);
-    content->step_count = sizeof steps / sizeof steps[0];
-    for (size_t i = 0; i < content->step_count; i++) {
-        const char *gap = strstr(steps[i], "%s");
-        const char *second = gap != NULL ? strstr(gap + 2, "%s") : NULL;
-        if (gap == NULL || second == NULL) {
-            (void)snprintf(content->step[i], SHEET_STEP_MOST, "%s", steps[i]);
-            continue;
-        }
-        (void)snprintf(content->step[i], SHEET_STEP_MOST, "%.*s%s%.*s%s%s", (int)(gap - steps[i]),
-                       steps[i], precharge, (int)(second - gap - 2), gap + 2, warmth, second + 2);
-    }
 }
 
 /* Why a reading is not there. */
@@ -114,10 +98,6 @@ static const char *no_start(const struct pd_bench *bench)
 
 static const char *no_stop(const struct pd_bench *bench)
 {
-    // a two-pressure switch does not wait for the taps
-    if (isnan(bench->one_tap_flow)) {
-        return "by pressure";
-    }
     return bench->runs_on || bench->runs_already ? "no stop" : "not running";
 }
 
@@ -138,33 +118,89 @@ static const char *no_trickle(const struct pd_bench *bench)
     return "no restart";
 }
 
+/* Which control a reading is of.  One that needs a steady gauge is left out where a two-pressure
+ * switch never gives one. */
+enum of { ALL, STEADY, BY_FLOW, BY_SWITCH };
+
 struct reading {
+    enum of of;
     const char *label;
     enum pd_kind kind;
     size_t offset; /* in struct pd_bench */
     const char *(*absent)(const struct pd_bench *bench);
 };
 
-#define READING(label, kind, member, absent)                                                       \
+#define READING(of, label, kind, member, absent)                                                   \
     {                                                                                              \
-        label, PD_KIND_##kind, offsetof(struct pd_bench, member), absent                           \
+        of, label, PD_KIND_##kind, offsetof(struct pd_bench, member), absent                       \
     }
 
 static const struct reading readings[] = {
-    READING("static gauge: pump off, taps shut", PRESSURE, supply, no_start),
-    READING("gauge at rest: it has run and stopped", PRESSURE, rest, no_start),
-    READING("one tap opened: time to the start", TIME, seconds, no_start),
-    READING("one tap opened: drawn before the start (bucket)", VOLUME, drawn, no_start),
-    READING("gauge as the pump starts", PRESSURE, start, no_start),
-    READING("gauge, one tap open", PRESSURE, one_tap, no_steady),
-    READING("flow of that tap (bucket and watch)", FLOW, one_tap_flow, no_steady),
-    READING("power drawn, one tap open", POWER, one_tap_power, no_steady),
-    READING("one tap open: time between starts", TIME, one_tap_cycle, no_cycle),
-    READING("tap shut: time to the stop (run-on)", TIME, run_on, no_stop),
-    READING("shutoff gauge: as the pump stops, taps shut", PRESSURE, shutoff, no_stop),
-    READING("gauge, three taps open", PRESSURE, three_taps, no_steady),
-    READING("a trickle open: time between starts", TIME, trickle_cycle, no_trickle),
+    READING(ALL, "static gauge: pump off, taps shut", PRESSURE, supply, no_start),
+    READING(ALL, "gauge at rest: 3 min after the pump stopped", PRESSURE, rest, no_start),
+    READING(ALL, "one tap opened: time to the start", TIME, seconds, no_start),
+    READING(ALL, "bucket: drawn from its opening to the start", VOLUME, drawn, no_start),
+    READING(ALL, "gauge as the pump starts", PRESSURE, start, no_start),
+    READING(STEADY, "gauge, one tap open", PRESSURE, one_tap, no_steady),
+    READING(STEADY, "flow of that tap (bucket and watch)", FLOW, one_tap_flow, no_steady),
+    READING(STEADY, "power drawn, one tap open", POWER, one_tap_power, no_steady),
+    READING(ALL, "one tap open: time between starts", TIME, one_tap_cycle, no_cycle),
+    READING(BY_FLOW, "tap shut: time to the stop (run-on)", TIME, run_on, no_stop),
+    READING(BY_FLOW, "shutoff gauge: as the pump stops, taps shut", PRESSURE, shutoff, no_stop),
+    READING(BY_SWITCH, "stop gauge: as the pump stops, taps shut", PRESSURE, shutoff, no_stop),
+    READING(STEADY, "gauge, three taps open", PRESSURE, three_taps, no_steady),
+    READING(ALL, "a trickle open: time between starts", TIME, trickle_cycle, no_trickle),
 };
+
+static double value_of(const struct reading *reading, const struct pd_bench *bench)
+{
+    const char *place = (const char *)bench + reading->offset;
+
+    return *(const double *)(const void *)place;
+}
+
+static bool is_of_control(const struct filler *filler, const struct reading *reading)
+{
+    bool is_switch = sheet_is_switch(filler);
+
+    if (reading->of != STEADY || !is_switch) {
+        return reading->of == ALL || reading->of == STEADY ||
+               (reading->of == BY_SWITCH) == is_switch;
+    }
+    for (size_t i = 0; i < filler->sheet->count; i++) {
+        if (!isnan(value_of(reading, &filler->sheet->bench[i]))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A gauge behind a check valve shows nothing of water that lies under it. */
+static void fill_cell(char cell[SHEET_VALUE_MOST], const struct filler *filler,
+                      const struct reading *reading, const struct pd_bench *bench)
+{
+    double si = value_of(reading, bench);
+
+    if (isnan(si)) {
+        (void)snprintf(cell, SHEET_VALUE_MOST, "%s", reading->absent(bench));
+    } else if (reading->kind == PD_KIND_PRESSURE && si < 0) {
+        bool is_static = reading->offset == offsetof(struct pd_bench, supply);
+        (void)snprintf(cell, SHEET_VALUE_MOST, "%s", is_static ? "none (lift)" : "zero");
+    } else {
+        sheet_amount(cell, filler, reading->kind, si);
+    }
+}
+
+/* The first that a fitter reads. */
+static void fill_precharge(struct filler *filler)
+{
+    struct sheet_reading *row = &filler->content->reading[filler->content->reading_count++];
+
+    (void)snprintf(row->label, sizeof row->label, "precharge as found, tank drained");
+    for (size_t i = 0; i < filler->sheet->count; i++) {
+        sheet_pressure(row->value[i], filler, filler->sheet->strategy.precharge);
+    }
+}
 
 static void fill_readings(struct filler *filler)
 {
@@ -172,19 +208,15 @@ static void fill_readings(struct filler *filler)
     const struct pd_sheet *sheet = filler->sheet;
 
     content->column_count = sheet->count;
-    content->reading_count = sizeof readings / sizeof readings[0];
-    for (size_t i = 0; i < content->reading_count; i++) {
-        struct sheet_reading *row = &content->reading[i];
+    fill_precharge(filler);
+    for (size_t i = 0; i < sizeof readings / sizeof readings[0]; i++) {
+        if (!is_of_control(filler, &readings[i])) {
+            continue;
+        }
+        struct sheet_reading *row = &content->reading[content->reading_count++];
         (void)snprintf(row->label, sizeof row->label, "%s", readings[i].label);
         for (size_t j = 0; j < sheet->count; j++) {
-            const char *place = (const char *)&sheet->bench[j] + readings[i].offset;
-            double si = *(const double *)(const void *)place;
-            if (isnan(si)) {
-                (void)snprintf(row->value[j], SHEET_VALUE_MOST, "%s",
-                               readings[i].absent(&sheet->bench[j]));
-            } else {
-                amount(row->value[j], filler, readings[i].kind, si);
-            }
+            fill_cell(row->value[j], filler, &readings[i], &sheet->bench[j]);
         }
     }
 }
@@ -200,16 +232,19 @@ static void fill_heads(struct filler *filler)
         (void)snprintf(content->head[i], SHEET_VALUE_MOST, "%s",
                        content->column_count > 1 ? names[i] : "expected");
     }
-    amount(tap, filler, PD_KIND_FLOW, filler->sheet->tap_flow);
-    amount(trickle, filler, PD_KIND_FLOW, filler->sheet->trickle_flow);
-    amount(pressure, filler, PD_KIND_PRESSURE,
-           filler->scenario->value[PD_DEMAND_REFERENCE_PRESSURE]);
+    sheet_amount(tap, filler, PD_KIND_FLOW, filler->sheet->tap_flow);
+    sheet_amount(trickle, filler, PD_KIND_FLOW, filler->sheet->trickle_flow);
+    sheet_amount(pressure, filler, PD_KIND_PRESSURE,
+                 filler->scenario->value[PD_DEMAND_REFERENCE_PRESSURE]);
     if (content->column_count > 1) {
         columns = " Read the static gauge first: the column that is nearest to it holds.";
     }
     (void)snprintf(content->taps, sizeof content->taps,
-                   "From the simulation. A tap gives %s, a trickle %s, at %s.%s", tap, trickle,
-                   pressure, columns);
+                   "From the simulation. A tap gives %s, a trickle %s, at %s.%s Time to the start "
+                   "and bucket: the pump has run, all taps are shut, it has stopped; three minutes "
+                   "later open one tap, and catch all its water from that moment until the pump "
+                   "starts.",
+                   tap, trickle, pressure, columns);
 }
 
 void sheet_content_fill(struct sheet_content *content, const struct pd_scenario *scenario,
@@ -220,8 +255,10 @@ void sheet_content_fill(struct sheet_content *content, const struct pd_scenario 
     memset(content, 0, sizeof *content);
     content->title = scenario->title[0] != '\0' ? scenario->title : "water pressure booster";
     content->strategy = sheet->strategy.kind->name;
+    sheet_fill_reasons(&filler);
     fill_settings(&filler);
-    fill_steps(&filler);
+    sheet_fill_steps(&filler);
+    sheet_fill_leak_test(&filler);
     fill_readings(&filler);
     fill_heads(&filler);
 }

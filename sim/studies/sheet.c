@@ -1,6 +1,6 @@
 /* Simulates what a fitter does with a new booster: draw until it runs, let it stop, open one tap,
  * shut it, open three, shut them, let a trickle run. */
-#include <pumpday/sheet.h>
+#include "studies/sheet_parts.h"
 
 #include "base/memory.h"
 
@@ -11,7 +11,7 @@
 /* Times of the test, s.  Taps stay open long enough for a steady gauge; between two draws the pump
  * has its run-on and some time more. */
 static const double begin_at = 600, charge_for = 120, open_for = 300, trickle_for = 7200;
-static const double rest_for = 180;
+static const double rest_for = PD_BENCH_STANDS;
 
 /* Between two pressures the pump comes and goes with any tap: long enough for some cycles. */
 static const double cycles_for = 3600;
@@ -326,8 +326,26 @@ static bool fill(const struct pd_scenario *scenario, const struct pd_plant *plan
     return good;
 }
 
+struct pd_sheet_options pd_sheet_default(void)
+{
+    return (struct pd_sheet_options){.day = pd_day_default(), .gauge_step = 0.1e5};
+}
+
+static void fill_settings(const struct pd_scenario *scenario, const struct pd_plant *plant,
+                          const struct pd_strategy_kind *kind, struct pd_sheet *sheet)
+{
+    sheet->strategy = pd_strategy_for(kind, plant);
+    sheet->temperature = scenario->value[PD_WATER_TEMPERATURE];
+    sheet->tank = scenario->value[PD_TANK_VOLUME];
+    sheet->tap_flow = usual_tap(scenario);
+    bool by_flow = isnan(sheet->strategy.stop_pressure) && sheet->strategy.stop_flow > 0;
+    double most = trickle_of_tap * sheet->tap_flow;
+    sheet->trickle_flow = by_flow ? fmin(trickle_of_stop * sheet->strategy.stop_flow, most) : most;
+}
+
 bool pd_sheet_make(const struct pd_scenario *scenario, const struct pd_strategy_kind *kind,
-                   const struct pd_day_options *day, struct pd_sheet *sheet, struct pd_error *error)
+                   const struct pd_sheet_options *options, struct pd_sheet *sheet,
+                   struct pd_error *error)
 {
     struct pd_plant plant;
 
@@ -335,14 +353,12 @@ bool pd_sheet_make(const struct pd_scenario *scenario, const struct pd_strategy_
     if (!pd_plant_build(scenario, &plant, error)) {
         return false;
     }
-    sheet->strategy = pd_strategy_for(kind, &plant);
-    sheet->temperature = scenario->value[PD_WATER_TEMPERATURE];
-    sheet->tank = scenario->value[PD_TANK_VOLUME];
-    sheet->tap_flow = usual_tap(scenario);
-    bool by_flow = isnan(sheet->strategy.stop_pressure) && sheet->strategy.stop_flow > 0;
-    double most = trickle_of_tap * sheet->tap_flow;
-    sheet->trickle_flow = by_flow ? fmin(trickle_of_stop * sheet->strategy.stop_flow, most) : most;
-    bool good = fill(scenario, &plant, day, sheet, error);
+    fill_settings(scenario, &plant, kind, sheet);
+    bool good = fill(scenario, &plant, &options->day, sheet, error) &&
+                sheet_judge(scenario, &options->day, sheet, error);
+    if (good) {
+        sheet_survey(&plant, options->gauge_step, sheet);
+    }
     pd_plant_free(&plant);
     return good;
 }

@@ -25,6 +25,21 @@ static void text_and_page(void)
     CU_ASSERT(program_ends("$P sheet $S --strategy flow-start > /dev/full", 5, "standard output"));
 }
 
+/* A sheet that must not be put to work yet is written whole, and says so by its code too. */
+static void judged_first(void)
+{
+    CU_ASSERT(program_ends("$P sheet $S --strategy pressure-start --set tank.precharge='9 bar' "
+                           "--set tank.rated_pressure='6 bar'",
+                           1, "Do not put into service before"));
+    CU_ASSERT(program_ends("$P sheet $S --strategy pressure-start --set tank.precharge='9 bar' "
+                           "--set tank.rated_pressure='6 bar' -o $T/bad.html",
+                           1, "wrote"));
+    CU_ASSERT(program_ends("cat $T/bad.html", 0, "signed</span></div>\n</body></html>"));
+    CU_ASSERT(program_ends("$P sheet $S --strategy pressure-start --set tank.precharge='9 bar' "
+                           "--set tank.rated_pressure='6 bar' -o /proc/s.html",
+                           5, "/proc"));
+}
+
 void suite_cli_sheet(void)
 {
     CU_pSuite suite =
@@ -32,4 +47,5 @@ void suite_cli_sheet(void)
 
     CU_ADD_TEST(suite, help_and_usage);
     CU_ADD_TEST(suite, text_and_page);
+    CU_ADD_TEST(suite, judged_first);
 }

@@ -1,36 +1,12 @@
 /* The commissioning sheet: readings by closed forms, and a layout that keeps text text. */
-#include "report/sheet_content.h"
+#include "report/sheet_scene.h"
 
 #include "physics/near.h"
-#include "report/text_file.h"
-#include "scenario/folder.h"
 
 #include <CUnit/CUnit.h>
 #include <math.h>
 
 void suite_sheet(void);
-
-static struct pd_scenario scenario;
-static struct pd_sheet sheet;
-
-/* Makes the sheet of the smallest scenario with some items set. */
-static void make(const char *const *sets, size_t count, const char *strategy)
-{
-    static struct pd_faults faults;
-    struct pd_day_options day = pd_day_default();
-    struct pd_error error = {.code = PD_DONE};
-    struct folder folder;
-
-    faults.count = 0;
-    CU_ASSERT_TRUE_FATAL(folder_make(&folder));
-    folder_fill(&folder);
-    bool good = pd_scenario_read(folder.path, sets, count, &scenario, &faults);
-    pd_faults_print(stdout, &faults);
-    folder_remove(&folder);
-    CU_ASSERT_TRUE_FATAL(good);
-    CU_ASSERT_TRUE_FATAL(
-        pd_sheet_make(&scenario, pd_strategy_find(strategy), &day, &sheet, &error));
-}
 
 /* The bucket holds what Boyle's tank gives from the gauge at rest down to the start pressure:
  * V p_c (1/p_start - 1/p_rest), absolute; the pipes add some grams of water. */
@@ -38,7 +14,7 @@ static void bucket_by_boyle(void)
 {
     const double air = 101325;
 
-    make(NULL, 0, "pressure-start");
+    sheet_scene_make(NULL, 0, "pressure-start");
     CU_ASSERT_EQUAL_FATAL(sheet.count, 1);
     const struct pd_bench *bench = &sheet.bench[0];
     double charge = (sheet.strategy.precharge + air) * 0.024;
@@ -48,7 +24,7 @@ static void bucket_by_boyle(void)
     // the tap gives its flow at the reference pressure of 3 bar by the root law, 3 m higher up
     double middle = (bench->rest + bench->start) / 2 - 999.1 * 9.80665 * 3;
     CU_ASSERT(near(bench->seconds, given / (sheet.tap_flow * sqrt(middle / 3e5)), 0.03));
-    pd_scenario_free(&scenario);
+    sheet_scene_end();
 }
 
 /* 2 bar from the main and 38 m of water of 15 degC (999.1 kg/m3, IAPWS), 3.72 bar; the check valve
@@ -57,7 +33,7 @@ static void gauges_of_a_standing_pump(void)
 {
     const char *sets[] = {"check_valve.opening_pressure=0 Pa"};
 
-    make(sets, 1, "pressure-start");
+    sheet_scene_make(sets, 1, "pressure-start");
     const struct pd_bench *bench = &sheet.bench[0];
     CU_ASSERT(near(bench->supply, 2e5, 1e-9));
     CU_ASSERT(near(bench->shutoff, 2e5 + 38 * 999.1 * 9.80665, 1e-2));
@@ -68,22 +44,19 @@ static void gauges_of_a_standing_pump(void)
     // pump.csv: 450 W at no flow, 650 W at 40 L/min; 2 W of standby by default
     CU_ASSERT(bench->one_tap_power > 452 && bench->one_tap_power < 652);
     CU_ASSERT(bench->trickle_cycle > bench->seconds);
-    pd_scenario_free(&scenario);
+    sheet_scene_end();
 }
 
 /* A supply that moves gives three columns: its lowest, its time average and its highest. */
 static void a_column_a_supply(void)
 {
     static struct pd_sample supply[] = {{0, 1e5}, {43200, 3e5}};
-    struct pd_day_options day = pd_day_default();
-    struct pd_error error = {.code = PD_DONE};
 
-    make(NULL, 0, "peak-only");
-    scenario.supply = supply;
-    scenario.supply_count = 2;
-    scenario.value[PD_SUPPLY_PRESSURE] = NAN;
-    CU_ASSERT_TRUE_FATAL(
-        pd_sheet_make(&scenario, pd_strategy_find("peak-only"), &day, &sheet, &error));
+    sheet_scene_make(NULL, 0, "peak-only");
+    scene.supply = supply;
+    scene.supply_count = 2;
+    scene.value[PD_SUPPLY_PRESSURE] = NAN;
+    sheet_scene_remake("peak-only");
     CU_ASSERT_EQUAL_FATAL(sheet.count, 3);
     CU_ASSERT(near(sheet.bench[0].supply, 1e5, 1e-9));
     CU_ASSERT(near(sheet.bench[1].supply, 2e5, 1e-6));
@@ -93,9 +66,9 @@ static void a_column_a_supply(void)
     CU_ASSERT(sheet.bench[2].one_tap < 3e5);
     // a stop flow of more than a tap leaves a trickle a trickle
     CU_ASSERT(sheet.trickle_flow <= sheet.tap_flow / 4 * (1 + 1e-12));
-    scenario.supply = NULL;
-    scenario.supply_count = 0;
-    pd_scenario_free(&scenario);
+    scene.supply = NULL;
+    scene.supply_count = 0;
+    sheet_scene_end();
 }
 
 /* A leak over the stop flow keeps the pump on, and a two-pressure switch stops at its pressure. */
@@ -104,11 +77,11 @@ static void odd_pumps(void)
     const char *leak[] = {"house.leak=6 L/min"};
     const char *two[] = {"pressure_start.start=3 bar", "pressure_start.stop_pressure=4.5 bar"};
 
-    make(leak, 1, "pressure-start");
+    sheet_scene_make(leak, 1, "pressure-start");
     CU_ASSERT_TRUE(sheet.bench[0].runs_already);
     CU_ASSERT_TRUE(isnan(sheet.bench[0].run_on) && isnan(sheet.bench[0].shutoff));
-    pd_scenario_free(&scenario);
-    make(two, 2, "pressure-start");
+    sheet_scene_end();
+    sheet_scene_make(two, 2, "pressure-start");
     CU_ASSERT(near(sheet.bench[0].shutoff, 4.5e5, 1e-4));
     // with all taps shut the gauge stays where the pump stopped
     CU_ASSERT(near(sheet.bench[0].rest, 4.5e5, 0.02));
@@ -119,31 +92,7 @@ static void odd_pumps(void)
     CU_ASSERT_FALSE(sheet.bench[0].runs_on);
     CU_ASSERT(sheet.bench[0].one_tap_cycle > sheet.bench[0].seconds / 2);
     CU_ASSERT_TRUE(isnan(sheet.bench[0].one_tap));
-    pd_scenario_free(&scenario);
-}
-
-static bool has(const char *text, const char *words)
-{
-    if (strstr(text, words) != NULL) {
-        return true;
-    }
-    (void)printf("\n      no \"%s\" in\n%s", words, text);
-    return false;
-}
-
-/* The sheet as written by one of the two. */
-static const char *written(void (*write)(FILE *stream, const struct sheet_content *content),
-                           enum pd_unit_system units, char text[TEXT_MOST])
-{
-    static struct sheet_content content;
-    FILE *stream = tmpfile();
-
-    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
-    sheet_content_fill(&content, &scenario, &sheet, units);
-    write(stream, &content);
-    (void)stream_text(stream, text);
-    (void)fclose(stream);
-    return text;
+    sheet_scene_end();
 }
 
 static void page_keeps_text_text(void)
@@ -151,19 +100,19 @@ static void page_keeps_text_text(void)
     const char *sets[] = {"title=a <b>\"house\"</b> & more", "guard.low_suction=0.5 bar"};
     char text[TEXT_MOST];
 
-    make(sets, 2, "pressure-start");
-    (void)written(sheet_write_html, PD_UNITS_SI, text);
-    CU_ASSERT(has(text, "a &lt;b&gt;&quot;house&quot;&lt;/b&gt; &amp; more"));
+    sheet_scene_make(sets, 2, "pressure-start");
+    (void)sheet_scene_written(sheet_write_html, PD_UNITS_SI, text);
+    CU_ASSERT(sheet_scene_has(text, "a &lt;b&gt;&quot;house&quot;&lt;/b&gt; &amp; more"));
     CU_ASSERT_PTR_NULL(strstr(text, "<b>\"house"));
-    CU_ASSERT(has(text, "trip at suction under</span><b>50 kPa"));
+    CU_ASSERT(sheet_scene_has(text, "trip at suction under</span><b>50 kPa"));
     // 15 degC
-    CU_ASSERT(has(text, "15 \xC2\xB0"
-                        "C"));
-    CU_ASSERT(has(text, "<td class=\"blank\"></td>"));
+    CU_ASSERT(sheet_scene_has(text, "15 \xC2\xB0"
+                                    "C"));
+    CU_ASSERT(sheet_scene_has(text, "<td class=\"blank\"></td>"));
     // nothing is fetched from elsewhere
     CU_ASSERT_PTR_NULL(strstr(text, "http"));
     CU_ASSERT_PTR_NULL(strstr(text, "<script"));
-    pd_scenario_free(&scenario);
+    sheet_scene_end();
 }
 
 /* The cautions of the trade (common practice, no source) are all on it. */
@@ -174,10 +123,10 @@ static void text_has_the_cautions(void)
         "licensed trades", "Back-flow",  "bucket", "run-on",  " psi"};
     char text[TEXT_MOST];
 
-    make(NULL, 0, "flow-start");
-    (void)written(sheet_write_text, PD_UNITS_US, text);
+    sheet_scene_make(NULL, 0, "flow-start");
+    (void)sheet_scene_written(sheet_write_text, PD_UNITS_US, text);
     for (size_t i = 0; i < COUNT(words); i++) {
-        CU_ASSERT(has(text, words[i]));
+        CU_ASSERT(sheet_scene_has(text, words[i]));
     }
     CU_ASSERT_PTR_NULL(strstr(text, " bar"));
     CU_ASSERT_PTR_NULL(strstr(text, "%s"));
@@ -186,7 +135,7 @@ static void text_has_the_cautions(void)
         CU_ASSERT(length <= 100);
         line += length + (line[length] == '\n');
     }
-    pd_scenario_free(&scenario);
+    sheet_scene_end();
 }
 
 void suite_sheet(void)
