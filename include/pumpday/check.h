@@ -21,17 +21,30 @@ bool pd_check(const struct pd_scenario *scenario, const struct pd_check_options 
 
 /* What a motor stands. */
 struct pd_motor_rule {
-    double starts_per_hour;
-    double least_rest; /* s between starts */
-    const char *starts_source, *rest_source;
-    bool rest_is_assumed; /* no published figure: the smallest motor of the table stands in */
+    double power;            /* W at the shaft, rated */
+    bool power_is_estimated; /* pump.motor_power is not told: 0.80 of pump.csv's greatest power */
+    bool phases_missing; /* and are not known: the stricter limits of single-phase and polyphase */
+    bool is_submersible; /* pump.submersible, or a well whose water stands over the pump */
+    double starts_per_hour, starts_per_day;
+    double least_rest;    /* s between starts */
+    double least_run;     /* s */
+    double usual_run;     /* s, as a two-pressure switch's tank should give; NAN for others */
+    bool rest_is_assumed; /* no published figure: common practice, or NEMA's figure stands in */
+    const char *starts_source, *day_source, *rest_source, *run_source;
 };
 
-/* The rule for the motor of a scenario (pump.motor_power, pump.poles, pump.phases).
- * Source: NEMA MG 10, allowable number of starts and minimum time between starts, polyphase motors
- * of 1 hp and up; smaller and single-phase: Water Systems Council tank standard, 15 per hour up to
- * 3/4 hp, 7.5 above, and the rest of NEMA's row for the size (1 hp at least) as an assumption. */
-struct pd_motor_rule pd_motor_rule_for(const struct pd_scenario *scenario);
+/* The rule for the motor of a scenario (pump.motor_power, .poles, .phases, .submersible) and a
+ * strategy; NULL: one that stops by flow.
+ * Sources: starts per hour and rests of polyphase motors over 3/4 hp: NEMA MG 10, allowable number
+ * of starts and minimum time between starts.  Other starts per hour: Water Systems Council tank
+ * standard, 15 up to 3/4 hp, 7.5 above.  Starts a day: 300, the same; over 3/4 hp single-phase
+ * 100 up to 5.5 hp and then 50, polyphase over 5.5 hp 100: tables that makers of submersible
+ * motors have in common, from memory.  Other rests: a minute for two-pressure switches and
+ * submersible pumps, common practice, no source; NEMA's row for the size (1 hp at least), as an
+ * assumption.  Runs: limit.shortest_run; else a minute for submersible motors and 5 s for others,
+ * common practice, no source; a two-pressure switch on another pump should have its minute too. */
+struct pd_motor_rule pd_motor_rule_for(const struct pd_scenario *scenario,
+                                       const struct pd_strategy *strategy);
 
 /* The few things known on site.  NAN: not known, an assumption is made. */
 struct pd_quick {

@@ -4,22 +4,22 @@
 
 #include <pumpday/findings.h>
 
-/* What a day is judged by, SI.  Worked out from the limit.* items and, for the starts per hour,
- * from the motor's size and poles where they are given. */
+/* What a day is judged by, SI.  Worked out from the limit.* items and, for starts and runs, from
+ * the motor where these do not tell; see pd_motor_rule_for. */
 struct pd_limits {
     double starts_per_hour;
     double starts_per_day;
-    double shortest_run;       /* s */
-    double static_pressure;    /* Pa gauge */
-    double tap_pressure;       /* Pa gauge */
-    const char *starts_source; /* where starts_per_hour comes from, for a reader */
+    double shortest_run;                                 /* s */
+    double static_pressure;                              /* Pa gauge */
+    double tap_pressure;                                 /* Pa gauge */
+    const char *starts_source, *day_source, *run_source; /* where they come from, for a reader */
 };
 
 struct pd_limits pd_limits_for(const struct pd_scenario *scenario);
 
-/* Most starts per hour of a motor.  power W (output), poles 2, 4 or 6; *source names the origin.
- * Source: NEMA MG 10, allowable number of starts (polyphase, 1 hp and up; the next larger size of
- * the table); smaller: Water Systems Council tank standard, 15 per hour up to 3/4 hp. */
+/* Most starts per hour of a polyphase motor.  power W (output), poles 2, 4 or 6; *source names the
+ * origin. Source: NEMA MG 10, allowable number of starts (polyphase, 1 hp and up; the next larger
+ * size of the table); smaller: Water Systems Council tank standard, 15 per hour up to 3/4 hp. */
 double pd_motor_starts_per_hour(double power, int poles, const char **source);
 
 /* Share of the time with a tap open that may pass under the tap limit: a moment's dip while the

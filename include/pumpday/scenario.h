@@ -37,6 +37,7 @@ enum pd_item {
     PD_PUMP_POLES,
     PD_PUMP_PHASES,
     PD_PUMP_INLET_DIAMETER,
+    PD_PUMP_SUBMERSIBLE,
     PD_TANK_VOLUME,
     PD_TANK_GAS,
     PD_TANK_EXPONENT,
@@ -83,9 +84,11 @@ enum pd_item {
     PD_ITEM_COUNT
 };
 
-/* Values of supply.kind, pump.phases and tank.gas, in the order of their choice lists. */
+/* Values of supply.kind, pump.phases, pump.submersible and tank.gas, in the order of their choice
+ * lists. */
 enum pd_supply_kind { PD_SUPPLY_MAIN, PD_SUPPLY_CISTERN, PD_SUPPLY_WELL };
 enum pd_motor_phases { PD_PHASES_SINGLE, PD_PHASES_POLY };
+enum pd_submersible { PD_SUBMERSIBLE_NO, PD_SUBMERSIBLE_YES };
 enum pd_tank_gas { PD_GAS_ISOTHERMAL, PD_GAS_POLYTROPIC, PD_GAS_THERMAL };
 
 /* One row of the table of items. */

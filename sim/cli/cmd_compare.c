@@ -118,8 +118,8 @@ static void print_limits(const struct pd_limits *limits, enum pd_unit_system uni
 
     (void)printf("judged by: at most %.4g starts in an hour (%s),\n", limits->starts_per_hour,
                  limits->starts_source);
-    (void)printf("  %.4g in the day", limits->starts_per_day);
-    print_quantity(", no run under", PD_KIND_TIME, "s", limits->shortest_run);
+    (void)printf("  %.4g in the day (%s),\n ", limits->starts_per_day, limits->day_source);
+    print_quantity(" no run under", PD_KIND_TIME, "s", limits->shortest_run);
     print_quantity(", header up to", PD_KIND_PRESSURE, pressure, limits->static_pressure);
     print_quantity(",\n  taps at least", PD_KIND_PRESSURE, pressure, limits->tap_pressure);
     (void)printf(" for %.4g %% of the time a tap is open\n", 100 * (1 - PD_LOW_TAP_SHARE));

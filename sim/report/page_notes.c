@@ -10,8 +10,9 @@ void page_limits(FILE *stream, const struct page *page)
     char text[PAGE_TEXT_MOST];
 
     (void)fputs("<section>\n<h2>How it was judged</h2>\n<ul>\n<li>", stream);
-    html_format(stream, "At most %.4g starts within any hour (%s) and %.4g in the day.",
-                limits->starts_per_hour, limits->starts_source, limits->starts_per_day);
+    html_format(stream, "At most %.4g starts within any hour (%s) and %.4g in the day (%s).",
+                limits->starts_per_hour, limits->starts_source, limits->starts_per_day,
+                limits->day_source);
     (void)fputs("</li>\n<li>", stream);
     html_format(stream, "No run of the pump under %s.",
                 page_quantity(text, page, PD_KIND_TIME, limits->shortest_run));

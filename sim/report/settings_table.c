@@ -241,10 +241,10 @@ static void write_limits(const struct block *block, const struct pd_limits *limi
     pd_amount_text(tap, PD_KIND_PRESSURE, block->units, limits->tap_pressure);
     pd_amount_text(header, PD_KIND_PRESSURE, block->units, limits->static_pressure);
     (void)fprintf(block->stream,
-                  "limits: %.4g starts in an hour (%s),\n  %.4g in the day, no run under %.4g s, "
-                  "taps at least %s, header up to %s\n",
+                  "limits: %.4g starts in an hour (%s),\n  %.4g in the day (%s),\n  no run under "
+                  "%.4g s, taps at least %s, header up to %s\n",
                   limits->starts_per_hour, limits->starts_source, limits->starts_per_day,
-                  limits->shortest_run, tap, header);
+                  limits->day_source, limits->shortest_run, tap, header);
 }
 
 void pd_settings_write_table(FILE *stream, const struct pd_scenario *scenario,

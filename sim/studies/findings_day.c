@@ -14,9 +14,7 @@ static const double dry_grace = 10;
 static void add_starts(struct pd_findings *findings, const struct pd_plant *plant,
                        const struct pd_day_result *result, const char *strategy)
 {
-    const struct pd_scenario *scenario = plant->scenario;
-    struct pd_limits limits = pd_limits_for(scenario);
-    bool own = scenario->given[PD_LIMIT_STARTS_PER_DAY];
+    struct pd_limits limits = pd_limits_for(plant->scenario);
     struct pd_finding line = {
         .level = PD_LEVEL_FAIL,
         .strategy = strategy,
@@ -34,16 +32,14 @@ static void add_starts(struct pd_findings *findings, const struct pd_plant *plan
     line.what = "starts in the day";
     line.found = result->starts;
     line.limit = limits.starts_per_day;
-    line.source = own ? "limit.starts_per_day" : "Water Systems Council tank standard";
+    line.source = limits.day_source;
     findings_add(findings, &line);
 }
 
 static void add_times(struct pd_findings *findings, const struct pd_plant *plant,
                       const struct pd_day_result *result, const char *strategy)
 {
-    const struct pd_scenario *scenario = plant->scenario;
-    struct pd_motor_rule rule = pd_motor_rule_for(scenario);
-    bool own = scenario->given[PD_LIMIT_SHORTEST_RUN];
+    struct pd_motor_rule rule = pd_motor_rule_for(plant->scenario, &result->strategy);
     struct pd_finding line = {
         .level = PD_LEVEL_FAIL,
         .strategy = strategy,
@@ -52,12 +48,20 @@ static void add_times(struct pd_findings *findings, const struct pd_plant *plant
         .kind = PD_KIND_TIME,
         .found = result->shortest_run,
         .sense = PD_SENSE_AT_LEAST,
-        .limit = scenario->value[PD_LIMIT_SHORTEST_RUN],
-        .source = own ? "limit.shortest_run" : "limit.shortest_run; common practice, no source",
+        .limit = rule.least_run,
+        .source = rule.run_source,
         .note = "a longer run-on or a larger tank",
     };
 
     findings_add(findings, &line);
+    if (isfinite(rule.usual_run)) {
+        line.level = PD_LEVEL_WARN;
+        line.what = "shortest run, by a pressure switch";
+        line.limit = rule.usual_run;
+        line.source = "a minute; common practice, no source";
+        line.note = "the tank gives less than a minute of the pump's flow: a larger one";
+        findings_add(findings, &line);
+    }
     line.level = rule.rest_is_assumed ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
     line.fault = PD_FAULT_SHORT_RESTS;
     line.what = "shortest rest";

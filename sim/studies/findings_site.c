@@ -96,6 +96,32 @@ static void add_suction_pipe(struct pd_findings *findings, const struct pd_plant
     findings_add(findings, &line);
 }
 
+/* What the limits on starts and rests hang on, and was not told. */
+static void add_motor(struct pd_findings *findings, const struct pd_plant *plant)
+{
+    struct pd_motor_rule rule = pd_motor_rule_for(plant->scenario, NULL);
+    struct pd_finding line = {
+        .level = PD_LEVEL_WARN,
+        .what = "rated power of the motor",
+        .kind = PD_KIND_POWER,
+        .found = rule.power,
+        .source = "estimated: 0.80 of pump.csv's greatest power",
+        .note = "starts and rests follow from it: read the plate, set pump.motor_power",
+    };
+
+    if (rule.power_is_estimated) {
+        findings_add(findings, &line);
+    }
+    if (rule.phases_missing) {
+        line.what = "phases of the motor";
+        line.found = NAN;
+        line.words = "unknown";
+        line.source = "the motor's plate";
+        line.note = "the stricter limits of single-phase and polyphase hold: set pump.phases";
+        findings_add(findings, &line);
+    }
+}
+
 void findings_site(struct pd_findings *findings, const struct pd_plant *plant)
 {
     add_tank_rating(findings, plant);
@@ -103,4 +129,5 @@ void findings_site(struct pd_findings *findings, const struct pd_plant *plant)
         add_main(findings, plant);
     }
     add_suction_pipe(findings, plant);
+    add_motor(findings, plant);
 }

@@ -129,7 +129,7 @@ static void find_cycle(const struct pd_day_result *result, struct pd_quick_cycle
 static void check_cycle(struct pd_findings *findings, const struct pd_plant *plant,
                         const struct pd_quick_cycle *cycle)
 {
-    struct pd_motor_rule rule = pd_motor_rule_for(plant->scenario);
+    struct pd_motor_rule rule = pd_motor_rule_for(plant->scenario, NULL);
     struct pd_finding line = {
         .level = PD_LEVEL_FAIL,
         .what = "starts per hour at this draw",
@@ -146,7 +146,7 @@ static void check_cycle(struct pd_findings *findings, const struct pd_plant *pla
     line.kind = PD_KIND_TIME;
     line.found = cycle->run_time;
     line.sense = PD_SENSE_AT_LEAST;
-    line.limit = plant->scenario->value[PD_LIMIT_SHORTEST_RUN];
+    line.limit = rule.least_run;
     line.source = "common practice, no source";
     line.note = "a longer run-on or a larger tank";
     findings_add(findings, &line);

@@ -196,8 +196,8 @@ static void rest_of_motors(void)
         for (int j = 0; j < 3; j++) {
             scenario.value[PD_PUMP_MOTOR_POWER] = table[i].horsepower * 745.7;
             scenario.value[PD_PUMP_POLES] = 2 * j + 2;
-            CU_ASSERT(near(pd_motor_rule_for(&scenario).least_rest, rest[j], 1e-9));
-            CU_ASSERT_FALSE(pd_motor_rule_for(&scenario).rest_is_assumed);
+            CU_ASSERT(near(pd_motor_rule_for(&scenario, NULL).least_rest, rest[j], 1e-9));
+            CU_ASSERT_FALSE(pd_motor_rule_for(&scenario, NULL).rest_is_assumed);
         }
     }
 }
@@ -207,20 +207,20 @@ static void rest_of_motors(void)
 static void small_and_single_phase_motors(void)
 {
     struct pd_scenario scenario = pd_scenario_default();
-    struct pd_motor_rule rule = pd_motor_rule_for(&scenario);
+    struct pd_motor_rule rule = pd_motor_rule_for(&scenario, NULL);
 
     CU_ASSERT(near(rule.starts_per_hour, 15, 1e-9));
     CU_ASSERT_TRUE(rule.rest_is_assumed);
     CU_ASSERT_PTR_NOT_NULL(strstr(rule.rest_source, "assumed"));
     scenario.value[PD_PUMP_MOTOR_POWER] = 1100;
     scenario.value[PD_PUMP_PHASES] = PD_PHASES_SINGLE;
-    rule = pd_motor_rule_for(&scenario);
+    rule = pd_motor_rule_for(&scenario, NULL);
     CU_ASSERT(near(rule.starts_per_hour, 7.5, 1e-9));
     CU_ASSERT(near(pd_limits_for(&scenario).starts_per_hour, 7.5, 1e-9));
     CU_ASSERT_TRUE(rule.rest_is_assumed);
     // 1.1 kW is sold for 1.5 hp
     scenario.value[PD_PUMP_PHASES] = PD_PHASES_POLY;
-    rule = pd_motor_rule_for(&scenario);
+    rule = pd_motor_rule_for(&scenario, NULL);
     CU_ASSERT(near(rule.starts_per_hour, 12.9, 1e-9));
     CU_ASSERT_FALSE(rule.rest_is_assumed);
 }
@@ -242,6 +242,46 @@ static void starts_against_the_motor(void)
     CU_ASSERT_TRUE_FATAL(checks(sets, 4, "pressure-start"));
     CU_ASSERT_EQUAL(line_of("shortest rest")->level, PD_LEVEL_WARN);
     CU_ASSERT(near(line_of("starts in the worst hour")->limit, 15, 1e-9));
+}
+
+/* What the limits hang on and is not told is a line of its own. */
+static void what_is_not_told_of_the_motor(void)
+{
+    CU_ASSERT_EQUAL(level_with("house.leak=", "pressure-start", "rated power of the motor"),
+                    PD_LEVEL_WARN);
+    // 760 W at the most in its pump.csv: a motor of over 3/4 hp
+    CU_ASSERT(near(line_of("rated power of the motor")->found, 0.8 * 760, 1e-9));
+    CU_ASSERT_EQUAL(line_of("phases of the motor")->level, PD_LEVEL_WARN);
+    CU_ASSERT_EQUAL(level_with("pump.motor_power=0.55 kW", "pressure-start", "starts in the day"),
+                    PD_LEVEL_OK);
+    CU_ASSERT_FALSE(has_line("phases of the motor"));
+    CU_ASSERT_EQUAL(level_with("pump.motor_power=1.1 kW", "pressure-start", "phases of the motor"),
+                    PD_LEVEL_WARN);
+    CU_ASSERT_FALSE(has_line("rated power of the motor"));
+    CU_ASSERT(near(line_of("starts in the worst hour")->limit, 7.5, 1e-9));
+    CU_ASSERT_PTR_NOT_NULL(strstr(line_of("starts in the worst hour")->source, "phases unknown"));
+    CU_ASSERT(near(line_of("starts in the day")->limit, 100, 1e-9));
+}
+
+/* A switch from 3 to 4 bar on this tank runs for some ten seconds: enough for the pump, but no
+ * minute.  Under water it is too short. */
+static void runs_of_a_pressure_switch(void)
+{
+    const char *sets[] = {"pressure_start.start=3 bar", "pressure_start.stop_pressure=4 bar",
+                          "tank.volume=60 L", "pump.motor_power=0.55 kW", "pump.submersible=yes"};
+
+    CU_ASSERT_TRUE_FATAL(checks(sets, 4, "pressure-start"));
+    CU_ASSERT(line_of("shortest run")->found > 5 && line_of("shortest run")->found < 30);
+    CU_ASSERT_EQUAL(line_of("shortest run")->level, PD_LEVEL_OK);
+    CU_ASSERT_EQUAL(line_of("shortest run, by a pressure switch")->level, PD_LEVEL_WARN);
+    CU_ASSERT(near(line_of("shortest run, by a pressure switch")->limit, 60, 1e-9));
+    CU_ASSERT(near(line_of("shortest rest")->limit, 60, 1e-9));
+    CU_ASSERT_TRUE_FATAL(checks(sets, 5, "pressure-start"));
+    CU_ASSERT_EQUAL(line_of("shortest run")->level, PD_LEVEL_FAIL);
+    CU_ASSERT(near(line_of("shortest run")->limit, 60, 1e-9));
+    CU_ASSERT_FALSE(has_line("shortest run, by a pressure switch"));
+    CU_ASSERT_TRUE_FATAL(checks(NULL, 0, "pressure-start"));
+    CU_ASSERT_FALSE(has_line("shortest run, by a pressure switch"));
 }
 
 /* Common practice, no source: 2 psi under the start pressure. */
@@ -391,6 +431,8 @@ void suite_check(void)
     CU_ADD_TEST(suite, rest_of_motors);
     CU_ADD_TEST(suite, small_and_single_phase_motors);
     CU_ADD_TEST(suite, starts_against_the_motor);
+    CU_ADD_TEST(suite, what_is_not_told_of_the_motor);
+    CU_ADD_TEST(suite, runs_of_a_pressure_switch);
     CU_ADD_TEST(suite, precharge_beside_the_start_pressure);
     CU_ADD_TEST(suite, the_pump_through_the_day);
     CU_ADD_TEST(suite, quick_cycle_by_boyle);

@@ -147,6 +147,7 @@ static void tank_of_a_switch_by_the_design_manual(void)
 {
     const char *sets[] = {"pressure_start.stop_pressure=60 psi",
                           "limit.starts_per_hour=6",
+                          "limit.starts_per_day=300",
                           "house.elevation=0 m",
                           "demand.reference_pressure=45 psi",
                           "limit.static_pressure=200 psi",
