@@ -65,7 +65,7 @@ $(BUILD)/run-tests: $(TEST_OBJ) $(BUILD)/libpumpday.a
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(TEST_LIBS)
 
 # the day room on the fixed-step scheme: same objects, other integrator, other names
-FIXED_OBJ = $(filter-out $(BUILD)/sim/day/integrator.o $(BUILD)/sim/day/vector.o, \
+FIXED_OBJ = $(filter-out $(addprefix $(BUILD)/sim/day/,integrator.o explicit.o implicit.o vector.o), \
 	$(filter $(BUILD)/sim/day/%,$(LIB_OBJ))) $(BUILD)/tests/bench/fixed_step.o
 FIXED_NAMES = day_create day_free day_run
 

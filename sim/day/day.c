@@ -7,12 +7,26 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Keeps the water balance of every scenario within a fifth of the 1e-4 that it is wanted to; at
+ * 1e-5 a day takes a quarter less time and some balances reach 1.6e-4. */
+static const double usual_tolerance = 1.0e-6;
+
 /* More events in a simulated minute than any controller that rests a second between runs can make:
  * the system chatters, and the day ends there. */
 static const long most_events_a_minute = 3000;
 
+/* Some four seconds of work.  A busy day takes 20000 steps; one whose header is nearly rigid rings
+ * after each of its thousands of starts, and takes up to 100 million. */
+static const long usual_most_steps = 10000000;
+
 /* How many steps may pass before the caller is asked whether to go on: some milliseconds. */
-static const long steps_between_questions = 4096;
+static const long steps_between_questions = 1024;
+
+struct pd_day_options pd_day_default(void)
+{
+    return (struct pd_day_options){.relative_tolerance = usual_tolerance,
+                                   .most_steps = usual_most_steps};
+}
 
 static bool rates(void *context, double time, const double *state, double *rate)
 {
@@ -25,6 +39,13 @@ static bool correct(void *context, double time, const double *state, double gamm
 {
     const struct pd_day *day = context;
     return circuit_correct(&day->circuit, &day->mode, time, state, gamma, known, correction);
+}
+
+static bool is_stiff(const void *context)
+{
+    const struct pd_day *day = context;
+
+    return !day->mode.tank_wet;
 }
 
 static void distances(void *context, double time, const double *state, double *distance)
@@ -100,7 +121,7 @@ static void set_at_rest(struct pd_day *day)
     double clock = day->now < 0.0 ? day->now + PD_DAY_SECONDS : day->now;
 
     memset(day->state, 0, sizeof day->state);
-    day->mode = (struct mode){0};
+    day->mode = (struct mode){.speed_since = day->now};
     controller_clear(&day->controller);
     draws_clear(&day->draws);
     draws_set_profile(&day->draws, plant, profile_flow(plant->scenario, clock));
@@ -116,7 +137,7 @@ static void set_at_rest(struct pd_day *day)
 
 static void day_begin(struct pd_day *day)
 {
-    struct motion motion = {day, rates, correct, distances};
+    struct motion motion = {day, rates, correct, is_stiff, distances};
 
     integrator_bind(day->integrator, &motion, day->options->relative_tolerance);
     day->circuit = circuit_of(day->plant, day->strategy->precharge);
@@ -305,9 +326,6 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
 {
     bool over = false;
 
-    if (!pd_day_options_check(options, error)) {
-        return false;
-    }
     day->plant = plant;
     day->strategy = strategy;
     day->options = options;

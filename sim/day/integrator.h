@@ -1,25 +1,13 @@
-/* The integrator: CVODE behind a few plain calls.  Nothing above this file sees SUNDIALS.
+/* The integrator: an explicit and an implicit method behind a few plain calls.
  *
  * It takes one step at a time, so that what watches the day sees every step; it finds the first
  * crossing of the surfaces within a step; and it stops exactly at a time it is told. */
 #ifndef PUMPDAY_INTEGRATOR_H
 #define PUMPDAY_INTEGRATOR_H
 
-#include "plant/circuit.h"
+#include "day/motion.h"
 
-enum { SURFACES_MOST = 8 };
-
-/* What is integrated.  All three get `context`. */
-struct motion {
-    void *context;
-    /* rates of change; false where the state is not physical */
-    bool (*rates)(void *context, double time, const double *state, double *rate);
-    /* solves (I - gamma J) x = gamma f - known, f the rates and J their Jacobian; false likewise */
-    bool (*correct)(void *context, double time, const double *state, double gamma,
-                    const double *known, double *correction);
-    /* distance to each surface, positive on the side where the state belongs */
-    void (*surfaces)(void *context, double time, const double *state, double *distance);
-};
+#include <pumpday/error.h>
 
 struct integrator;
 
@@ -38,14 +26,16 @@ bool integrator_restart(struct integrator *integrator, double time,
 /* Never steps beyond this time; it must not lie before integrator_reached. */
 bool integrator_stop_at(struct integrator *integrator, double time);
 
-enum step_outcome { STEP_DONE, STEP_CROSSED, STEP_FAILED };
-
 /* One step, or up to the first crossing: then crossed[i] tells which surfaces were met. */
 enum step_outcome integrator_step(struct integrator *integrator, double *time,
                                   double state[STATE_COUNT], bool crossed[SURFACES_MOST]);
 
 /* The state at a time within the last step. */
 bool integrator_state_at(struct integrator *integrator, double time, double state[STATE_COUNT]);
+
+/* Rates of one part of the state at the start and the end of the last step; false where they are
+ * not known. */
+bool integrator_slopes(const struct integrator *integrator, int place, double slope[2]);
 
 /* The time that the integrator itself has reached; ahead of a crossing that it returned. */
 double integrator_reached(const struct integrator *integrator);

@@ -105,9 +105,41 @@ static void note_state(struct pd_day *day, double time, const double *state)
     }
 }
 
+/* When the cubic through two values with their slopes turns, as a part of the way between them; the
+ * slopes are of one unit of the way and of opposite signs. */
+static double turn_of(double rise, double first, double last)
+{
+    // slope: first + 2 bend u + 3 twist u^2
+    double bend = 3.0 * rise - 2.0 * first - last, twist = first + last - 2.0 * rise;
+    double root = sqrt(fmax(bend * bend - 3.0 * twist * first, 0.0));
+
+    return first / (copysign(root, first) - bend);
+}
+
+/* The header turned round within the last step, whose slopes are known: its extreme is where they
+ * have it. */
+static bool note_turn_inside(struct pd_day *day, double time, const double slope[2],
+                             double pressure)
+{
+    const struct ledger *ledger = &day->ledger;
+    double span = time - ledger->middle_time;
+    double turned[STATE_COUNT];
+
+    if (!(slope[0] * slope[1] < 0.0)) {
+        return true;
+    }
+    double part = turn_of(pressure - ledger->middle, span * slope[0], span * slope[1]);
+    double at = ledger->middle_time + span * fmin(fmax(part, 0.0), 1.0);
+    if (!integrator_state_at(day->integrator, at, turned)) {
+        return false;
+    }
+    note_state(day, at, turned);
+    return true;
+}
+
 /* The header turned round between three steps: its extreme is the vertex of the parabola through
  * them. */
-static void note_turn(struct pd_day *day, double time, const double *state)
+static void note_turn_between(struct pd_day *day, double time, const double *state)
 {
     struct ledger *ledger = &day->ledger;
     double left = ledger->middle - ledger->before, right = state[AT_PRESSURE] - ledger->middle;
@@ -121,10 +153,24 @@ static void note_turn(struct pd_day *day, double time, const double *state)
         turned[AT_PRESSURE] = ledger->middle - slope * slope / (4.0 * curvature);
         note_state(day, time, turned);
     }
+}
+
+static bool note_turn(struct pd_day *day, double time, const double *state)
+{
+    struct ledger *ledger = &day->ledger;
+    double slope[2];
+    bool good = true;
+
+    if (integrator_slopes(day->integrator, AT_PRESSURE, slope)) {
+        good = note_turn_inside(day, time, slope, state[AT_PRESSURE]);
+    } else {
+        note_turn_between(day, time, state);
+    }
     ledger->before = ledger->middle;
     ledger->before_time = ledger->middle_time;
     ledger->middle = state[AT_PRESSURE];
     ledger->middle_time = time;
+    return good;
 }
 
 static void end_hour(struct pd_day *day, const double *state)
@@ -163,6 +209,7 @@ static bool trace_row(struct pd_day *day, double time, const double *state)
     const struct mode *mode = &day->mode;
     double absolute = state[AT_PRESSURE] + day->plant->atmosphere;
     double motor = mode->pump_on ? pd_pump_power(&day->plant->pump, state[AT_FLOW], NULL) : 0.0;
+    double speed = circuit_speed(circuit, mode, time);
     struct pd_trace_row row = {
         .time = time,
         .header_pressure = state[AT_PRESSURE],
@@ -173,7 +220,7 @@ static bool trace_row(struct pd_day *day, double time, const double *state)
         .demand_flow = circuit_house_flow(circuit, mode, state),
         .tank_water =
             mode->tank_wet ? pd_tank_water(&circuit->tank, absolute, state[AT_TEMPERATURE]) : 0.0,
-        .speed = state[AT_SPEED] < still ? 0.0 : state[AT_SPEED],
+        .speed = speed < still ? 0.0 : speed,
         .power = motor + day->plant->standby_power,
         .pump_on = mode->pump_on,
         .valve_open = mode->valve_open,
@@ -212,7 +259,9 @@ bool ledger_step(struct pd_day *day, double to, const double *state)
     }
     watch_step(day, to, state);
     note_state(day, to, state);
-    note_turn(day, to, state);
+    if (!note_turn(day, to, state)) {
+        return false;
+    }
     while (day->ledger.hours_done < PD_HOURS - 1 && to >= hour * (day->ledger.hours_done + 1)) {
         if (!integrator_state_at(day->integrator, hour * (day->ledger.hours_done + 1), between)) {
             return false;

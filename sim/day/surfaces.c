@@ -131,7 +131,7 @@ static void pump_start(struct pd_day *day)
     controller->low.since = day->now;
     controller->suction.runs = false;
     controller->dry.runs = false;
-    day->mode.pump_on = true;
+    mode_switch_pump(&day->circuit, &day->mode, true, day->now);
     day->rates_changed = true;
     ledger_run_begins(day, day->strategy->kind->start_cause);
 }
@@ -146,7 +146,7 @@ void pump_stop(struct pd_day *day, enum pd_cause cause)
     controller->low.runs = false;
     controller->suction.runs = false;
     controller->dry.runs = false;
-    day->mode.pump_on = false;
+    mode_switch_pump(&day->circuit, &day->mode, false, day->now);
     day->rates_changed = true;
     ledger_run_ends(day, cause);
 }

@@ -1,6 +1,6 @@
 #include "day/vector.h"
 
-#include "plant/circuit.h"
+#include "day/motion.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -11,8 +11,8 @@
  * day of hillside-house away. */
 typedef double pair __attribute__((vector_size(16)));
 
-enum { PAIRS = STATE_COUNT / 2 };
-_Static_assert(STATE_COUNT % 2 == 0, "the state is worked on in pairs");
+/* a last one without a partner gets one that is never looked at */
+enum { PAIRS = (STATE_COUNT + 1) / 2, PADDED = 2 * PAIRS };
 
 static inline pair *pairs_of(N_Vector vector)
 {
@@ -26,9 +26,9 @@ static N_Vector clone(N_Vector model)
     if (vector == NULL) {
         return NULL;
     }
-    vector->content = aligned_alloc(16, STATE_COUNT * sizeof(double));
+    vector->content = aligned_alloc(16, PADDED * sizeof(double));
     if (vector->content != NULL) {
-        memset(vector->content, 0, STATE_COUNT * sizeof(double));
+        memset(vector->content, 0, PADDED * sizeof(double));
     }
     if (vector->content == NULL || N_VCopyOps(model, vector) != 0) {
         free(vector->content);
@@ -161,20 +161,9 @@ static sunrealtype max_norm(N_Vector x)
     return most;
 }
 
-double watched_norm(const double *state, const double *weight)
-{
-    double sum = 0.0;
-
-    for (int i = 0; i < WATCHED_COUNT; i++) {
-        double part = state[i] * weight[i];
-        sum += part * part;
-    }
-    return sqrt(sum / CORE_COUNT);
-}
-
 static sunrealtype wrms_norm(N_Vector x, N_Vector weight)
 {
-    return watched_norm(vector_data(x), vector_data(weight));
+    return motion_norm(vector_data(x), vector_data(weight));
 }
 
 static sunrealtype least(N_Vector x)

@@ -18,7 +18,4 @@ static inline double *vector_data(N_Vector vector)
     return (double *)vector->content;
 }
 
-/* Weighted norm of what is watched of a state: root of the sum of squares over CORE_COUNT. */
-double watched_norm(const double *state, const double *weight);
-
 #endif

@@ -11,11 +11,10 @@ static const double float_travel = 0.05;
 /* All terms of the equations at one state.  `_by_x` is a partial derivative. */
 struct terms {
     double supply, supply_by_flow, supply_by_level;
-    double flow_rate, flow_rate_by_speed, flow_rate_by_flow, flow_rate_by_pressure,
-        flow_rate_by_level;
+    double flow_rate, flow_rate_by_flow, flow_rate_by_pressure, flow_rate_by_level;
     double root, root_by_pressure; /* of the tap pressure */
     double leak, leak_by_pressure;
-    double back, back_by_pressure, back_by_speed, back_by_level; /* leak-by of the check valve */
+    double back, back_by_pressure, back_by_level; /* leak-by of the check valve */
     double refill, refill_by_level;
     double power, power_by_flow; /* electrical input of the motor */
     double compliance;
@@ -46,6 +45,24 @@ void mode_set_demand(struct mode *mode, const struct pd_plant *plant, double dem
     mode->tap_scale = 1.0 / (1.0 + plant->house_coefficient * demand * demand);
 }
 
+/* After so many time constants nothing is left of the old speed in sixteen digits. */
+static const double settled = 40.0;
+
+double circuit_speed(const struct circuit *circuit, const struct mode *mode, double time)
+{
+    double target = mode->pump_on ? 1.0 : 0.0;
+    double gone = (time - mode->speed_since) / circuit->plant->speed_time_constant;
+
+    return gone > settled ? target : target + (mode->speed_then - target) * exp(-gone);
+}
+
+void mode_switch_pump(const struct circuit *circuit, struct mode *mode, bool on, double time)
+{
+    mode->speed_then = circuit_speed(circuit, mode, time);
+    mode->speed_since = time;
+    mode->pump_on = on;
+}
+
 double circuit_supply(const struct circuit *circuit, const struct mode *mode, double time,
                       const double state[STATE_COUNT])
 {
@@ -59,22 +76,24 @@ double circuit_supply(const struct circuit *circuit, const struct mode *mode, do
 }
 
 /* Rise of the pump; none while it draws air. */
-static double pump_rise(const struct circuit *circuit, const struct mode *mode, double flow,
-                        double speed, double *by_flow, double *by_speed)
+static double pump_rise(const struct circuit *circuit, const struct mode *mode, double time,
+                        double flow, double *by_flow)
 {
+    double by_speed;
+
     if (mode->supply_dry) {
         *by_flow = 0.0;
-        *by_speed = 0.0;
         return 0.0;
     }
-    return pd_pump_rise(&circuit->plant->pump, flow, speed, by_flow, by_speed);
+    return pd_pump_rise(&circuit->plant->pump, flow, circuit_speed(circuit, mode, time), by_flow,
+                        &by_speed);
 }
 
 double circuit_across(const struct circuit *circuit, const struct mode *mode, double time,
                       const double state[STATE_COUNT])
 {
-    double by_flow, by_speed;
-    double rise = pump_rise(circuit, mode, 0.0, state[AT_SPEED], &by_flow, &by_speed);
+    double by_flow;
+    double rise = pump_rise(circuit, mode, time, 0.0, &by_flow);
     return circuit_supply(circuit, mode, time, state) + rise - state[AT_PRESSURE];
 }
 
@@ -146,14 +165,14 @@ static void add_supply(const struct circuit *circuit, const struct mode *mode, d
 }
 
 /* Flow through the open valve speeds up by the pressure that is left over all losses. */
-static void add_open_branch(const struct circuit *circuit, const struct mode *mode,
+static void add_open_branch(const struct circuit *circuit, const struct mode *mode, double time,
                             const double state[STATE_COUNT], struct terms *terms)
 {
     const struct pd_plant *plant = circuit->plant;
     double flow = state[AT_FLOW];
-    double service_slope, rise_by_flow, rise_by_speed;
+    double service_slope, rise_by_flow;
     double service = pd_loss_table_at(&plant->service, flow, &service_slope);
-    double rise = pump_rise(circuit, mode, flow, state[AT_SPEED], &rise_by_flow, &rise_by_speed);
+    double rise = pump_rise(circuit, mode, time, flow, &rise_by_flow);
     double valve = plant->valve_coefficient * fabs(flow);
     double per_inertance = 1.0 / plant->inertance;
 
@@ -162,23 +181,21 @@ static void add_open_branch(const struct circuit *circuit, const struct mode *mo
                        per_inertance;
     terms->flow_rate_by_flow =
         (terms->supply_by_flow - service_slope + rise_by_flow - 2.0 * valve) * per_inertance;
-    terms->flow_rate_by_speed = rise_by_speed * per_inertance;
     terms->flow_rate_by_pressure = -per_inertance;
     terms->flow_rate_by_level = terms->supply_by_level * per_inertance;
 }
 
 /* A worn seat lets water back while the valve is shut. */
-static void add_leak_by(const struct circuit *circuit, const struct mode *mode,
+static void add_leak_by(const struct circuit *circuit, const struct mode *mode, double time,
                         const double state[STATE_COUNT], struct terms *terms)
 {
-    double by_flow, by_speed, slope;
-    double rise = pump_rise(circuit, mode, 0.0, state[AT_SPEED], &by_flow, &by_speed);
+    double by_flow, slope;
+    double rise = pump_rise(circuit, mode, time, 0.0, &by_flow);
     double back = state[AT_PRESSURE] - rise - terms->supply;
     double leak_by = circuit->plant->valve_leak_by;
 
     terms->back = leak_by * pd_smooth_power(back, 0.5, &slope);
     terms->back_by_pressure = leak_by * slope;
-    terms->back_by_speed = -terms->back_by_pressure * by_speed;
     terms->back_by_level = -terms->back_by_pressure * terms->supply_by_level;
 }
 
@@ -242,13 +259,11 @@ static void evaluate(const struct circuit *circuit, const struct mode *mode, dou
     double slope;
 
     terms->flow_rate = 0.0;
-    terms->flow_rate_by_speed = 0.0;
     terms->flow_rate_by_flow = 0.0;
     terms->flow_rate_by_pressure = 0.0;
     terms->flow_rate_by_level = 0.0;
     terms->back = 0.0;
     terms->back_by_pressure = 0.0;
-    terms->back_by_speed = 0.0;
     terms->back_by_level = 0.0;
     terms->leak = 0.0;
     terms->leak_by_pressure = 0.0;
@@ -257,9 +272,9 @@ static void evaluate(const struct circuit *circuit, const struct mode *mode, dou
 
     add_supply(circuit, mode, time, state, terms);
     if (mode->valve_open) {
-        add_open_branch(circuit, mode, state, terms);
+        add_open_branch(circuit, mode, time, state, terms);
     } else if (plant->valve_leak_by > 0.0) {
-        add_leak_by(circuit, mode, state, terms);
+        add_leak_by(circuit, mode, time, state, terms);
     }
     terms->root = pd_smooth_power(circuit_tap_pressure(circuit, mode, state), 0.5, &slope);
     terms->root_by_pressure = slope * mode->tap_scale;
@@ -290,7 +305,6 @@ static void fill_rates(const struct circuit *circuit, const struct mode *mode,
     const struct pd_tank *tank = &circuit->tank;
     double absolute = state[AT_PRESSURE] + plant->atmosphere;
 
-    rate[AT_SPEED] = ((mode->pump_on ? 1.0 : 0.0) - state[AT_SPEED]) / plant->speed_time_constant;
     rate[AT_FLOW] = terms->flow_rate;
     rate[AT_PRESSURE] = terms->pressure_rate;
     rate[AT_TEMPERATURE] = 0.0;
@@ -383,14 +397,7 @@ static void solve_wide(const struct circuit *circuit, const struct mode *mode,
         {gamma * open * per_area, -gamma * terms->back_by_pressure * per_area, 0.0,
          1.0 - gamma * (terms->refill_by_level + terms->back_by_level) * per_area},
     };
-    double speed = b[AT_SPEED];
-    double p_by_speed = -terms->back_by_speed * per_compliance;
-    double x[4] = {
-        b[AT_FLOW] + gamma * terms->flow_rate_by_speed * speed,
-        b[AT_PRESSURE] + gamma * p_by_speed * speed,
-        b[AT_TEMPERATURE] + gamma * follow * p_by_speed * speed,
-        b[AT_LEVEL] + gamma * terms->back_by_speed * per_area * speed,
-    };
+    double x[4] = {b[AT_FLOW], b[AT_PRESSURE], b[AT_TEMPERATURE], b[AT_LEVEL]};
     eliminate(a, x);
     b[AT_FLOW] = x[0];
     b[AT_PRESSURE] = x[1];
@@ -406,15 +413,11 @@ static void solve(const struct circuit *circuit, const struct mode *mode,
     const struct pd_plant *plant = circuit->plant;
     double per_compliance = 1.0 / (plant->pipe_compliance + terms->compliance);
 
-    // the speed stands alone, so its part is known first
-    b[AT_SPEED] /= 1.0 + gamma / plant->speed_time_constant;
     if (plant->level_moves || circuit->tank.gas == PD_GAS_THERMAL) {
         solve_wide(circuit, mode, state, gamma, terms, per_compliance, b);
     } else {
         double open = mode->valve_open ? per_compliance : 0.0;
-        double flow = b[AT_FLOW] + gamma * terms->flow_rate_by_speed * b[AT_SPEED];
-        double pressure =
-            b[AT_PRESSURE] - gamma * terms->back_by_speed * per_compliance * b[AT_SPEED];
+        double flow = b[AT_FLOW], pressure = b[AT_PRESSURE];
         double a11 = 1.0 - gamma * terms->flow_rate_by_flow;
         double a12 = -gamma * terms->flow_rate_by_pressure;
         double a21 = -gamma * open;
@@ -425,8 +428,7 @@ static void solve(const struct circuit *circuit, const struct mode *mode,
     }
     // the integrals follow from the rest
     double flow = mode->valve_open ? b[AT_FLOW] : 0.0;
-    double back = terms->back_by_pressure * b[AT_PRESSURE] + terms->back_by_speed * b[AT_SPEED] +
-                  terms->back_by_level * b[AT_LEVEL];
+    double back = terms->back_by_pressure * b[AT_PRESSURE] + terms->back_by_level * b[AT_LEVEL];
     double root = terms->root_by_pressure * b[AT_PRESSURE];
     b[AT_SIGMA] += gamma * root;
     b[AT_ENERGY] += gamma * terms->power_by_flow * b[AT_FLOW];

@@ -8,7 +8,6 @@
 /* Places in the state.  The first CORE_COUNT feed back into the rates; the rest are integrals, of
  * which those up to WATCHED_COUNT have a say in the length of a step. */
 enum {
-    AT_SPEED,       /* relative pump speed */
     AT_FLOW,        /* branch flow, m3/s */
     AT_PRESSURE,    /* header pressure, Pa gauge */
     AT_TEMPERATURE, /* tank gas, K */
@@ -33,6 +32,8 @@ struct circuit {
 /* What is on, open and wet: changes at events only, with all that can be worked out there. */
 struct mode {
     bool pump_on;
+    double speed_since; /* s: when the pump was switched last */
+    double speed_then;  /* its relative speed then */
     bool valve_open;
     bool tank_wet;
     bool supply_dry;     /* the cistern is empty: the pump draws air */
@@ -46,6 +47,13 @@ struct mode {
 struct circuit circuit_of(const struct pd_plant *plant, double precharge);
 
 void mode_set_demand(struct mode *mode, const struct pd_plant *plant, double demand);
+
+/* Relative speed of the pump at a time: its lag is linear and fed by nothing else, so between
+ * switchings it is an exponential. */
+double circuit_speed(const struct circuit *circuit, const struct mode *mode, double time);
+
+/* Switches the pump at a time; its speed goes on from where it is. */
+void mode_switch_pump(const struct circuit *circuit, struct mode *mode, bool on, double time);
 
 /* Supply pressure [Pa gauge] at a time and state. */
 double circuit_supply(const struct circuit *circuit, const struct mode *mode, double time,

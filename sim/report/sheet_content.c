@@ -198,11 +198,7 @@ static void fill_precharge(struct filler *filler)
 
     (void)snprintf(row->label, sizeof row->label, "precharge as found, tank drained");
     for (size_t i = 0; i < filler->sheet->count; i++) {
-        if (sheet_precharge_is_wrong(filler)) {
-            (void)snprintf(row->value[i], sizeof row->value[i], "see the box");
-        } else {
-            sheet_pressure(row->value[i], filler, filler->sheet->strategy.precharge);
-        }
+        sheet_pressure(row->value[i], filler, filler->sheet->strategy.precharge);
     }
 }
 

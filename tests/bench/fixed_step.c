@@ -154,6 +154,13 @@ bool integrator_state_at(struct integrator *integrator, double time, double stat
     return true;
 }
 
+bool integrator_slopes(const struct integrator *integrator, int place, double slope[2])
+{
+    slope[0] = integrator->from_rate[place];
+    slope[1] = integrator->rate[place];
+    return true;
+}
+
 double integrator_reached(const struct integrator *integrator)
 {
     return integrator->time;

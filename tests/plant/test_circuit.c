@@ -22,9 +22,9 @@ static struct mode mode;
 
 /* Sizes of the parts of the state: what a correction is measured by. */
 static const double scale[STATE_COUNT] = {
-    [AT_SPEED] = 1,        [AT_FLOW] = 1e-4,   [AT_PRESSURE] = 1e5, [AT_TEMPERATURE] = 10,
-    [AT_LEVEL] = 0.1,      [AT_SIGMA] = 500,   [AT_ENERGY] = 100,   [AT_SUPPLIED] = 1e-4,
-    [AT_DELIVERED] = 1e-4, [AT_LEAKED] = 1e-4,
+    [AT_FLOW] = 1e-4,     [AT_PRESSURE] = 1e5,   [AT_TEMPERATURE] = 10,
+    [AT_LEVEL] = 0.1,     [AT_SIGMA] = 500,      [AT_ENERGY] = 100,
+    [AT_SUPPLIED] = 1e-4, [AT_DELIVERED] = 1e-4, [AT_LEAKED] = 1e-4,
 };
 
 static void begin(void)
@@ -82,7 +82,9 @@ static void set_state(double state[STATE_COUNT], double speed, double flow)
     for (int i = 0; i < STATE_COUNT; i++) {
         state[i] = 0.25 * i;
     }
-    state[AT_SPEED] = speed;
+    // all rates are looked at at this time
+    mode.speed_then = speed;
+    mode.speed_since = 1500;
     state[AT_FLOW] = mode.valve_open ? flow : 0;
     state[AT_PRESSURE] = mode.tank_wet ? 2.9e5 : 1.1e5;
     state[AT_TEMPERATURE] = 291;
@@ -261,17 +263,25 @@ static void the_branch_speeds_up_by_what_is_left_over(void)
     double supply = 2.1e5 - 3 * 500 - rho * 9.80665 * q / 3e-4;
     double left = supply - service + rise - 1500 - 3 * rho * pow(q / valve, 2) / 2 - 2.9e5;
     CU_ASSERT(near(rate[AT_FLOW] * rho * 23 / pipe, left, 1e-6));
-    CU_ASSERT(near(rate[AT_SPEED], 0.07 * log(20) / 0.8, 1e-9));
+    // a first-order lag that has 1/20 left after the run-up time of 0.8 s
+    CU_ASSERT(near(circuit_speed(&circuit, &mode, 1500), s, 1e-15));
+    CU_ASSERT(near(1 - circuit_speed(&circuit, &mode, 1500.8), (1 - s) / 20, 1e-9));
+    CU_ASSERT_EQUAL(circuit_speed(&circuit, &mode, 1600), 1);
     CU_ASSERT_EQUAL(rate[AT_SUPPLIED], q);
     CU_ASSERT(near(rate[AT_ENERGY], pd_pump_power(&plant.pump, q, NULL), 1e-12));
     CU_ASSERT(near(circuit_suction(&circuit, &mode, 1500, state),
                    supply - service - 1500 - 3 * rho * pow(q / valve, 2) / 2, 1e-8));
     // drawing air the pump adds nothing; off, it draws no power and runs down
     mode.supply_dry = true;
-    mode.pump_on = false;
+    mode_switch_pump(&circuit, &mode, false, 1500);
     CU_ASSERT_FATAL(circuit_rates(&circuit, &mode, 1500, state, rate));
     CU_ASSERT(near(rate[AT_FLOW] * rho * 23 / pipe, left - rise, 1e-6));
-    CU_ASSERT(near(rate[AT_SPEED], -0.93 * log(20) / 0.8, 1e-9));
+    CU_ASSERT(near(circuit_speed(&circuit, &mode, 1500.8), s / 20, 1e-9));
+    // switched on again on its way down, it goes on from there
+    mode_switch_pump(&circuit, &mode, true, 1500.8);
+    CU_ASSERT(near(circuit_speed(&circuit, &mode, 1500.8), s / 20, 1e-9));
+    CU_ASSERT(near(1 - circuit_speed(&circuit, &mode, 1501.6), (1 - s / 20) / 20, 1e-9));
+    mode_switch_pump(&circuit, &mode, false, 1501.6);
     CU_ASSERT_EQUAL(rate[AT_ENERGY], 0);
 }
 
@@ -295,7 +305,7 @@ static void what_leaves_the_header(void)
     double across = 2.9e5 - (2.1e5 - 3 * 500);
     CU_ASSERT(near(rate[AT_SUPPLIED], -3e-5 * sqrt(across / 1e5), 1e-12));
     // the pump at speed presses against the seat, so nothing leaks by
-    state[AT_SPEED] = 1;
+    mode.speed_then = 1;
     CU_ASSERT_FATAL(circuit_rates(&circuit, &mode, 1500, state, rate));
     CU_ASSERT_EQUAL(rate[AT_SUPPLIED], 0);
 }
