@@ -90,10 +90,10 @@ struct pd_trace_row {
 
 struct pd_day_options {
     double relative_tolerance; /* 1e-9 to 1e-3 */
-    long most_steps;           /* of the integrator; a day that needs more ends as chattering */
-    double trace_every;        /* s; rows at these times and at each event; <= 0: no trace */
-    double trace_from;         /* s after midnight; no rows before */
-    double trace_to;           /* s after midnight, no rows after; <= 0: to the day's end */
+    long most_steps;    /* of the integrator, >= 1; a day that needs more ends as chattering */
+    double trace_every; /* s, 0.001 to 86400; rows at these times and at events; 0: no trace */
+    double trace_from;  /* s after midnight, 0 to 86400; no rows before */
+    double trace_to;    /* s after midnight, >= trace_from, no rows after; 0: to the end */
     bool (*trace)(void *context,
                   const struct pd_trace_row *row); /* false ends the day with an error */
     void *trace_context;
@@ -103,6 +103,10 @@ struct pd_day_options {
 
 struct pd_day_options pd_day_default(void);
 
+/* False and PD_BAD_USAGE, with the option's name as the item, if one is outside of its limits or no
+ * number.  Whatever runs a day asks this first. */
+bool pd_day_options_check(const struct pd_day_options *options, struct pd_error *error);
+
 /* A workspace: the integrator, its vectors and the list of runs.  Made once per thread, used for
  * any number of days one after the other; a day allocates nothing. */
 struct pd_day;
@@ -110,8 +114,8 @@ struct pd_day *pd_day_create(struct pd_error *error); /* NULL on failure */
 void pd_day_free(struct pd_day *day);
 
 /* Simulates a day.  The result's list of runs holds until the next day in this workspace.
- * False and PD_SOLVER_FAILED (time, strategy and mode in the text) if the integration cannot go on.
- */
+ * False and PD_SOLVER_FAILED (time, strategy and mode in the text) if the integration cannot go on,
+ * PD_BAD_USAGE if an option is outside of its limits. */
 bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
                 const struct pd_strategy *strategy, const struct pd_day_options *options,
                 struct pd_day_result *result, struct pd_error *error);

@@ -7,26 +7,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Keeps the water balance of every scenario within a fifth of the 1e-4 that it is wanted to; at
- * 1e-5 a day takes a quarter less time and some balances reach 1.6e-4. */
-static const double usual_tolerance = 1.0e-6;
-
 /* More events in a simulated minute than any controller that rests a second between runs can make:
  * the system chatters, and the day ends there. */
 static const long most_events_a_minute = 3000;
 
-/* Some four seconds of work.  A busy day takes 20000 steps; one whose header is nearly rigid rings
- * after each of its thousands of starts, and takes up to 100 million. */
-static const long usual_most_steps = 10000000;
-
 /* How many steps may pass before the caller is asked whether to go on: some milliseconds. */
 static const long steps_between_questions = 1024;
-
-struct pd_day_options pd_day_default(void)
-{
-    return (struct pd_day_options){.relative_tolerance = usual_tolerance,
-                                   .most_steps = usual_most_steps};
-}
 
 static bool rates(void *context, double time, const double *state, double *rate)
 {
@@ -326,6 +312,9 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
 {
     bool over = false;
 
+    if (!pd_day_options_check(options, error)) {
+        return false;
+    }
     day->plant = plant;
     day->strategy = strategy;
     day->options = options;

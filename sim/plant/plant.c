@@ -1,6 +1,7 @@
 /* Turns a checked scenario into the fixed description that the equations need. */
 #include <pumpday/plant.h>
 
+#include "base/memory.h"
 #include "plant/supply_day.h"
 
 #include <math.h>
@@ -194,9 +195,9 @@ static bool build_edges(struct pd_plant *plant, struct pd_error *error)
         2 * (scenario->supply_count + scenario->profile_count) + 4 * scenario->draw_count + 1;
 
     plant->edge_count = 0;
-    plant->edges = malloc(most * sizeof *plant->edges);
+    plant->edges = pd_memory_resize(NULL, most * sizeof *plant->edges);
     if (plant->edges == NULL) {
-        return pd_error_set(error, PD_BAD_INPUT, scenario->folder, 0, NULL,
+        return pd_error_set(error, PD_SOLVER_FAILED, scenario->folder, 0, NULL,
                             "not enough memory for %zu events", most);
     }
     for (size_t i = 0; i < scenario->supply_count; i++) {

@@ -198,7 +198,11 @@ static void fill_precharge(struct filler *filler)
 
     (void)snprintf(row->label, sizeof row->label, "precharge as found, tank drained");
     for (size_t i = 0; i < filler->sheet->count; i++) {
-        sheet_pressure(row->value[i], filler, filler->sheet->strategy.precharge);
+        if (sheet_precharge_is_wrong(filler)) {
+            (void)snprintf(row->value[i], sizeof row->value[i], "see the box");
+        } else {
+            sheet_pressure(row->value[i], filler, filler->sheet->strategy.precharge);
+        }
     }
 }
 

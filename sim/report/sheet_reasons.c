@@ -35,14 +35,21 @@ static void figures(char text[SHEET_STEP_MOST / 2], const struct filler *filler,
     }
 }
 
-/* What was looked at, without the name of an item behind it. */
+/* What fails or is warned of, without the name of an item behind it.  A comparison that is the
+ * other way round than a line of a check has it is told as it is. */
 static void plain_what(char text[SHEET_LABEL_MOST], const struct pd_finding *line)
 {
-    size_t length = strcspn(line->what, "(");
+    bool fails = line->level == PD_LEVEL_FAIL;
+    const char *what = line->what;
 
-    (void)snprintf(text, SHEET_LABEL_MOST, "%.*s",
-                   (int)(length > 0 && line->what[length] == '(' ? length - 1 : length),
-                   line->what);
+    if (fails && line->fault == PD_FAULT_PRECHARGE) {
+        what = "precharge not under the start pressure";
+    } else if (fails && line->fault == PD_FAULT_START_TOO_HIGH) {
+        what = "start pressure too near to the most that the pump gives";
+    }
+    size_t length = strcspn(what, "(");
+    length -= what[length] == '(' && length > 0;
+    (void)snprintf(text, SHEET_LABEL_MOST, "%.*s", (int)length, what);
 }
 
 /* A source that is an item of the scenario is no more than what was set there. */

@@ -2,6 +2,7 @@
  * of this one.  Assumes a file that a sweep wrote: rows without line breaks, columns by name. */
 #include "report/sweep_table.h"
 
+#include "base/memory.h"
 #include "base/text.h"
 #include "report/columns.h"
 
@@ -63,6 +64,7 @@ struct view {
     size_t varied_count;
     size_t place[PICKED];
     size_t days, good, dipping, failed;
+    bool no_memory; /* for a line; then nothing is told */
     struct extremes extremes[PD_STRATEGY_COUNT];
 };
 
@@ -256,13 +258,13 @@ static bool is_better(const struct view *view, const struct line *a, const struc
     return difference != 0 ? difference < 0 : has_less(view, a, b);
 }
 
-/* Makes one line a copy of another: fields point into its own text.  Out of memory, it stays. */
-static void copy_line(struct line *to, const struct line *from)
+/* Makes one line a copy of another: fields point into its own text.  False if memory runs out. */
+static bool copy_line(struct line *to, const struct line *from)
 {
-    char *text = malloc(from->size);
+    char *text = pd_memory_resize(NULL, from->size);
 
     if (text == NULL) {
-        return;
+        return false;
     }
     memcpy(text, from->text, from->size);
     free(to->text);
@@ -271,6 +273,7 @@ static void copy_line(struct line *to, const struct line *from)
     for (size_t i = 0; i < to->count; i++) {
         to->field[i] = text + (from->field[i] - from->text);
     }
+    return true;
 }
 
 static void note_extremes(struct view *view, const struct line *line)
@@ -285,13 +288,15 @@ static void note_extremes(struct view *view, const struct line *line)
         return;
     }
     struct extremes *extremes = &view->extremes[which];
+    bool good = true;
     if (!extremes->has_any || is_better(view, line, &extremes->best)) {
-        copy_line(&extremes->best, line);
+        good = copy_line(&extremes->best, line);
     }
     if (!extremes->has_any || has_less(view, &extremes->worst, line)) {
-        copy_line(&extremes->worst, line);
+        good = copy_line(&extremes->worst, line) && good;
     }
     extremes->has_any = extremes->best.text != NULL && extremes->worst.text != NULL;
+    view->no_memory = view->no_memory || !good;
 }
 
 /* Counts all rows and finds the extremes; or writes them. */
@@ -316,6 +321,8 @@ static void go_through(struct view *view, bool write)
             note_extremes(view, &line);
         }
     }
+    // a line for which there was no memory is not the end
+    view->no_memory = view->no_memory || feof(view->in) == 0;
     free(line.text);
 }
 
@@ -345,6 +352,9 @@ static bool write_table(struct view *view)
         return false;
     }
     go_through(view, false);
+    if (view->no_memory) {
+        return false;
+    }
     write_heads(view);
     if (view->days <= SHORT_TABLE) {
         struct line skipped = {.text = NULL};
@@ -364,7 +374,7 @@ static bool write_table(struct view *view)
                       "no more than %.4g %% of the\n  time that any is open\n",
                       view->dipping, view->dipping == 1 ? "" : "s", 100 * PD_LOW_TAP_SHARE);
     }
-    return ferror(view->in) == 0;
+    return ferror(view->in) == 0 && !view->no_memory;
 }
 
 bool pd_sweep_table_write(FILE *stream, const char *file, size_t varied_count,
@@ -383,6 +393,7 @@ bool pd_sweep_table_write(FILE *stream, const char *file, size_t varied_count,
         free(view.extremes[i].best.text);
         free(view.extremes[i].worst.text);
     }
-    return good || pd_error_set(error, PD_OUTPUT_FAILED, file, 0, NULL,
-                                "cannot read: it is no longer what was written");
+    return good ||
+           pd_error_set(error, PD_OUTPUT_FAILED, file, 0, NULL, "cannot read: %s",
+                        view.no_memory ? "not enough memory" : "it is no longer what was written");
 }

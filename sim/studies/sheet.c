@@ -40,29 +40,28 @@ struct watch {
     bool started, closed; /* the first start and the first stop after it are on paper */
 };
 
-static int compare_numbers(const void *left, const void *right)
+/* Draws whose flow is less than that of one of them. */
+static size_t count_less(const struct pd_scenario *scenario, size_t draw)
 {
-    double a = *(const double *)left, b = *(const double *)right;
+    size_t count = 0;
 
-    return a < b ? -1 : a > b;
+    for (size_t i = 0; i < scenario->draw_count; i++) {
+        bool first = scenario->draws[i].flow == scenario->draws[draw].flow && i < draw;
+        count += scenario->draws[i].flow < scenario->draws[draw].flow || first ? 1 : 0;
+    }
+    return count;
 }
 
-/* The middle one of the draws' flows. */
+/* The middle one of the draws' flows, found without memory that could be missing. */
 static double usual_tap(const struct pd_scenario *scenario)
 {
-    size_t count = scenario->draw_count;
-    double *flows = count > 0 ? pd_memory_resize(NULL, count * sizeof *flows) : NULL;
+    size_t middle = 0;
 
-    if (flows == NULL) {
-        return count > 0 ? scenario->draws[0].flow : plain_tap;
+    while (middle < scenario->draw_count &&
+           count_less(scenario, middle) != scenario->draw_count / 2) {
+        middle++;
     }
-    for (size_t i = 0; i < count; i++) {
-        flows[i] = scenario->draws[i].flow;
-    }
-    qsort(flows, count, sizeof *flows, compare_numbers);
-    double middle = flows[count / 2];
-    free(flows);
-    return middle;
+    return middle < scenario->draw_count ? scenario->draws[middle].flow : plain_tap;
 }
 
 static bool by_two_pressures(const struct pd_strategy *strategy)

@@ -1,6 +1,7 @@
 /* Runs a sweep: a team of threads makes the rows, the calling thread writes them in order. */
 #include <pumpday/sweep.h>
 
+#include "base/memory.h"
 #include "studies/sweep_part.h"
 #include "studies/team.h"
 
@@ -36,18 +37,35 @@ static bool no_memory(struct pd_error *error)
     return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "no memory for the rows");
 }
 
+/* Rows wait for their turn: what they do not need is given back.  Where that fails they keep it. */
+static void shrink(struct team_text *rows)
+{
+    char *smaller = pd_memory_resize(rows->text, rows->length);
+
+    rows->text = smaller != NULL ? smaller : rows->text;
+}
+
 static bool make_rows(void *workspace, size_t number, bool (*go_on)(void *team), void *team,
                       struct team_text *rows, struct pd_error *error)
 {
-    FILE *stream = open_memstream(&rows->text, &rows->length);
+    size_t room = sweep_rows_room(workspace);
+    FILE *stream = NULL;
 
+    // a stream that grows would lose text without a word where memory runs out
+    rows->text = pd_memory_resize(NULL, room);
+    if (rows->text != NULL) {
+        stream = fmemopen(rows->text, room, "w");
+    }
     if (stream == NULL) {
+        free(rows->text);
         return no_memory(error);
     }
-    bool whole = sweep_rows_write(workspace, number, stream, go_on, team);
-    bool written = ferror(stream) == 0;
-    written = fclose(stream) == 0 && written;
+    bool whole = sweep_rows_write(workspace, number, stream, go_on, team, error);
+    bool written = fflush(stream) == 0 && ferror(stream) == 0;
+    rows->length = written ? (size_t)ftello(stream) : 0;
+    (void)fclose(stream);
     if (whole && written) {
+        shrink(rows);
         return true;
     }
     free(rows->text);
@@ -118,7 +136,8 @@ bool pd_sweep(const struct pd_scenario *scenario, const struct pd_sweep_options 
     struct job job;
 
     memset(totals, 0, sizeof *totals);
-    if (!sweep_plan_make(scenario, options, &job.plan, error)) {
+    if (!pd_day_options_check(&options->day, error) ||
+        !sweep_plan_make(scenario, options, &job.plan, error)) {
         return false;
     }
     totals->combinations = job.plan.combinations;

@@ -129,16 +129,16 @@ static bool check_key(const struct sweep_part *part, const struct sweep_plan *pl
 
 /* What a line must be: the whole head, or the first fields of a row. */
 struct expected {
-    char *text;
+    char text[SWEEP_ROW_MOST];
     size_t length;
 };
 
+/* False if memory runs out. */
 static bool expect(const struct sweep_plan *plan, size_t line, struct expected *expected)
 {
     size_t row = line - 1;
+    FILE *stream = fmemopen(expected->text, sizeof expected->text, "w");
 
-    *expected = (struct expected){.text = NULL};
-    FILE *stream = open_memstream(&expected->text, &expected->length);
     if (stream == NULL) {
         return false;
     }
@@ -148,25 +148,29 @@ static bool expect(const struct sweep_plan *plan, size_t line, struct expected *
         sweep_row_begin(stream, plan, row / plan->strategy_count,
                         plan->strategies[row % plan->strategy_count]);
     }
-    return fclose(stream) == 0;
+    bool written = fflush(stream) == 0 && ferror(stream) == 0;
+    expected->length = written ? (size_t)ftello(stream) : 0;
+    (void)fclose(stream);
+    return written;
+}
+
+static bool no_memory(const struct sweep_part *part, struct pd_error *error)
+{
+    return pd_error_set(error, PD_OUTPUT_FAILED, part->part, 0, NULL,
+                        "cannot resume: not enough memory");
 }
 
 /* True if a line is what stands there in this plan; one that was cut may be so far. */
-static bool is_expected(const struct sweep_plan *plan, size_t line, const char *text, size_t length,
-                        bool is_cut)
+static bool is_expected(const struct sweep_plan *plan, size_t line, const struct expected *expected,
+                        const char *text, size_t length)
 {
-    struct expected expected;
     bool in_plan = line <= plan->combinations * plan->strategy_count;
-    bool same = false;
+    bool is_cut = text[length - 1] != '\n';
+    // the head has nothing behind it, a row has
+    bool fits = is_cut || (line == 0 ? length == expected->length : length > expected->length);
+    size_t compared = length < expected->length ? length : expected->length;
 
-    if (in_plan && expect(plan, line, &expected)) {
-        // the head has nothing behind it, a row has
-        bool fits = is_cut || (line == 0 ? length == expected.length : length > expected.length);
-        size_t compared = length < expected.length ? length : expected.length;
-        same = fits && memcmp(text, expected.text, compared) == 0;
-        free(expected.text);
-    }
-    return same;
+    return in_plan && fits && memcmp(text, expected->text, compared) == 0;
 }
 
 /* Where a part that is read stands. */
@@ -180,13 +184,17 @@ static bool read_lines(struct sweep_part *part, const struct sweep_plan *plan,
 {
     char *line = NULL;
     size_t size = 0;
+    struct expected expected;
     bool good = true;
 
     *reading = (struct reading){.lines = 0};
     for (ssize_t length; good && (length = getline(&line, &size, part->stream)) > 0;) {
-        bool is_cut = line[length - 1] != '\n';
-        good = is_expected(plan, reading->lines, line, (size_t)length, is_cut);
-        if (!good || is_cut) {
+        if (!expect(plan, reading->lines, &expected)) {
+            free(line);
+            return no_memory(part, error);
+        }
+        good = is_expected(plan, reading->lines, &expected, line, (size_t)length);
+        if (!good || line[length - 1] != '\n') {
             break;
         }
         if (reading->lines++ % plan->strategy_count == 0) {
@@ -196,6 +204,10 @@ static bool read_lines(struct sweep_part *part, const struct sweep_plan *plan,
     free(line);
     if (ferror(part->stream) != 0) {
         return pd_error_output(error, part->part, "read");
+    }
+    // a line for which there was no memory is not the end
+    if (good && feof(part->stream) == 0) {
+        return no_memory(part, error);
     }
     return good || pd_error_set(error, PD_OUTPUT_FAILED, part->part, (int)reading->lines + 1, NULL,
                                 "cannot resume: this line is not of this sweep; were other items, "

@@ -157,6 +157,13 @@ void sweep_bench_free(struct sweep_bench *bench)
     }
 }
 
+size_t sweep_rows_room(const struct sweep_bench *bench)
+{
+    _Static_assert(SWEEP_ROW_MOST > PD_VARIED_MOST * PD_VALUE_MOST + 2 * REASON_MOST + 1024,
+                   "a row holds its values, its reason and its numbers");
+    return bench->plan->strategy_count * SWEEP_ROW_MOST + 1;
+}
+
 /* Gives every varied item its value of the combination.  All are given each time, so that nothing
  * is left of the combination before. */
 static bool apply(struct sweep_bench *bench, size_t combination)
@@ -292,12 +299,12 @@ static void write_all_failed(const struct turn *turn, const struct pd_error *err
 }
 
 bool sweep_rows_write(struct sweep_bench *bench, size_t combination, FILE *stream,
-                      bool (*go_on)(void *context), void *go_on_context)
+                      bool (*go_on)(void *context), void *go_on_context, struct pd_error *error)
 {
     const struct sweep_plan *plan = bench->plan;
     struct turn turn = {
         .bench = bench, .combination = combination, .stream = stream, .day = plan->options->day};
-    struct pd_error error = {.code = PD_DONE};
+    struct pd_error fault = {.code = PD_DONE};
     struct pd_plant plant;
     bool whole = true;
 
@@ -309,8 +316,13 @@ bool sweep_rows_write(struct sweep_bench *bench, size_t combination, FILE *strea
         write_all_failed(&turn, &bench->faults.list[0], bench->faults.count - 1);
         return true;
     }
-    if (!pd_plant_build(&bench->scenario, &plant, &error)) {
-        write_all_failed(&turn, &error, 0);
+    if (!pd_plant_build(&bench->scenario, &plant, &fault)) {
+        // what is no fault of the combination's values is one of the whole sweep
+        if (fault.code != PD_BAD_INPUT) {
+            *error = fault;
+            return false;
+        }
+        write_all_failed(&turn, &fault, 0);
         return true;
     }
     turn.limits = pd_limits_for(&bench->scenario);

@@ -4,6 +4,9 @@
 
 #include <pumpday/sweep.h>
 
+/* Longest head or row, bytes: the values, some twenty numbers, a reason with its quotes doubled. */
+enum { SWEEP_ROW_MOST = 4096 };
+
 /* What all threads of a sweep share and none changes. */
 struct sweep_plan {
     const struct pd_scenario *scenario;
@@ -29,9 +32,12 @@ struct sweep_bench;
 struct sweep_bench *sweep_bench_create(const struct sweep_plan *plan, struct pd_error *error);
 void sweep_bench_free(struct sweep_bench *bench);
 
+/* Bytes that hold the rows of any combination, and a closing zero. */
+size_t sweep_rows_room(const struct sweep_bench *bench);
+
 /* Simulates a combination and writes its rows.  go_on is asked within the days; false if it said
- * no, and then the rows are not whole. */
+ * no, or with an error if memory ran out, and then the rows are not whole. */
 bool sweep_rows_write(struct sweep_bench *bench, size_t combination, FILE *stream,
-                      bool (*go_on)(void *context), void *go_on_context);
+                      bool (*go_on)(void *context), void *go_on_context, struct pd_error *error);
 
 #endif

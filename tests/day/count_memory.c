@@ -2,6 +2,7 @@
 #include "day/count_memory.h"
 
 #include <errno.h>
+#include <stdatomic.h>
 #include <stdbool.h>
 
 #if COUNTS_MEMORY
@@ -32,9 +33,36 @@ struct memory_calls memory_watched(void)
     return calls;
 }
 
+static atomic_bool watching_all;
+static atomic_long all_fails_at, all_calls;
+
+void memory_watch_all(long failing)
+{
+    atomic_store(&all_calls, 0);
+    atomic_store(&all_fails_at, failing);
+    atomic_store(&watching_all, true);
+}
+
+long memory_watched_all(void)
+{
+    atomic_store(&watching_all, false);
+    return atomic_load(&all_calls);
+}
+
+/* Counts for all threads together; false if this is the call to fail. */
+static bool granted_to_all(void)
+{
+    return !atomic_load(&watching_all) ||
+           atomic_fetch_add(&all_calls, 1) + 1 != atomic_load(&all_fails_at);
+}
+
 /* Counts a call that wants memory; false if this is the one to fail. */
 static bool granted(void)
 {
+    if (!granted_to_all()) {
+        errno = ENOMEM;
+        return false;
+    }
     if (!watching) {
         return true;
     }
@@ -84,6 +112,16 @@ void memory_watch(long failing)
 struct memory_calls memory_watched(void)
 {
     return (struct memory_calls){0};
+}
+
+void memory_watch_all(long failing)
+{
+    (void)failing;
+}
+
+long memory_watched_all(void)
+{
+    return 0;
 }
 
 #endif

@@ -27,4 +27,8 @@ struct memory_calls {
 };
 struct memory_calls memory_watched(void);
 
+/* The same for all threads together; ended, it returns how many calls wanted memory. */
+void memory_watch_all(long failing);
+long memory_watched_all(void);
+
 #endif

@@ -121,7 +121,7 @@ static void box_with_each_reason(void)
 
     opens_with(low, COUNT(low), "pressure-start", "Precharge, against the tank");
     CU_ASSERT(both_have("600 kPa, should be at most 500 kPa"));
-    opens_with(at_start, COUNT(at_start), "pressure-start", "Precharge, under the start");
+    opens_with(at_start, COUNT(at_start), "pressure-start", "Precharge not under the start");
     CU_ASSERT(both_have("300 kPa, should be under 300 kPa"));
     opens_with(rating, COUNT(rating), "pressure-start", "Static pressure at the tank");
     opens_with(lifted, COUNT(lifted), "pressure-start", "needed behind the pump");
@@ -141,6 +141,7 @@ static void wrong_precharge_is_not_ordered(void)
     write_both(over, COUNT(over), "flow-start");
     CU_ASSERT(both_have("Do not set it yet: see the box."));
     CU_ASSERT(none_has("set it to 600 kPa"));
+    CU_ASSERT(none_has("<td>600 kPa"));
     CU_ASSERT_PTR_NOT_NULL(strstr(page, "<b>see the box</b>"));
 }
 

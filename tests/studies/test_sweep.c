@@ -1,8 +1,10 @@
 /* Sweeps: the values they take, the order of their rows, what fails and what is gone on with. */
 #include <pumpday/pumpday.h>
 
+#include "day/count_memory.h"
 #include "physics/near.h"
 #include "report/folder.h"
+#include "report/sweep_table.h"
 #include "report/text_file.h"
 #include "studies/fingerprint.h"
 
@@ -501,7 +503,110 @@ static void options_have_limits(void)
     request.options.varied_count = 0;
     CU_ASSERT_FALSE(pd_sweep(&scenario, &request.options, &totals, &error));
     CU_ASSERT_EQUAL(error.code, PD_BAD_USAGE);
+    CU_ASSERT_EQUAL(error.code, PD_BAD_USAGE);
+    // not a row for each of them, each with the same reason
+    error.code = PD_DONE;
+    request_make(&request, "tank.volume=1:3:1L", NULL);
+    request.options.day.relative_tolerance = -1;
+    CU_ASSERT_FALSE(pd_sweep(&scenario, &request.options, &totals, &error));
+    CU_ASSERT_STRING_EQUAL(error.item, "relative_tolerance");
     CU_ASSERT_EQUAL(folder_count(place), 0);
+}
+
+/* From the first row on one call for memory fails: before, it might be one of SUNDIALS's own, which
+ * does not outlive it. */
+static void watch_from_first_row(void *context, size_t done, size_t total)
+{
+    const long *failing = context;
+
+    (void)total;
+    if (done == 1) {
+        memory_watch_all(*failing);
+    }
+}
+
+/* Whichever call finds no memory, a sweep ends with an error, or all rows stand: never a row
+ * missing without a word.  There are more rows than a thread makes ahead of the one that takes
+ * them, so that some are made after the first was taken. */
+static void scarce_memory_is_told(void)
+{
+    enum { CALLS = 16 };
+    static char whole[TEXT_MOST], text[TEXT_MOST];
+    struct request request;
+    struct pd_sweep_totals totals;
+    long failing = 0, failures = 0;
+
+    request_make(&request, "tank.volume=8:30:1L", NULL);
+    request.options.strategies[0] = pd_strategies[2];
+    request.options.strategy_count = 1;
+    CU_ASSERT_FATAL(sweep(&request, &totals));
+    (void)file_text(result, whole);
+    request.options.progress = watch_from_first_row;
+    request.options.progress_context = &failing;
+    for (failing = 1; failing <= CALLS; failing++) {
+        struct pd_error error = {.code = PD_DONE};
+        (void)remove(result);
+        (void)remove(part);
+        (void)remove(key);
+        bool good = pd_sweep(&scenario, &request.options, &totals, &error);
+        (void)memory_watched_all();
+        failures += good ? 0 : 1;
+        CU_ASSERT_EQUAL(good, error.code == PD_DONE);
+        CU_ASSERT(!good || same_text(file_text(result, text), whole));
+    }
+    CU_ASSERT(failures > 0 || !COUNTS_MEMORY);
+}
+
+/* A part is cut where it is not whole, not where the memory for a line was missing. */
+static void scarce_memory_cuts_no_part(void)
+{
+    static char whole[TEXT_MOST], text[TEXT_MOST];
+    struct request request;
+    struct pd_sweep_totals totals;
+    bool ended = false;
+
+    request_make(&request, "tank.volume=8,16,24L", NULL);
+    CU_ASSERT_FATAL(sweep(&request, &totals));
+    (void)file_text(result, whole);
+    strstr(whole, "\n24,")[1] = '\0';
+    (void)remove(result);
+    stop_at_once(&request);
+    request.options.resume = true;
+    request.options.day.go_on = refuse;
+    for (long failing = 1; !ended && COUNTS_MEMORY; failing++) {
+        struct pd_error error = {.code = PD_DONE};
+        write_file(part, whole, strlen(whole));
+        memory_watch_all(failing);
+        CU_ASSERT_FALSE(pd_sweep(&scenario, &request.options, &totals, &error));
+        ended = memory_watched_all() < failing;
+        CU_ASSERT(same_text(file_text(part, text), whole));
+    }
+}
+
+/* The table of a sweep too long to be shown whole keeps copies of its best and worst rows. */
+static void scarce_memory_changes_no_table(void)
+{
+    static char whole[TEXT_MOST], text[TEXT_MOST];
+    struct request request;
+    struct pd_sweep_totals totals;
+    bool ended = false;
+
+    request_make(&request, "tank.volume=8:50:1L", NULL);
+    request.options.strategy_count = 1;
+    CU_ASSERT_FATAL(sweep(&request, &totals));
+    for (long failing = 0; !ended && failing < (COUNTS_MEMORY ? 500 : 1); failing++) {
+        struct pd_error error = {.code = PD_DONE};
+        FILE *stream = tmpfile();
+        CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+        memory_watch(failing);
+        bool good = pd_sweep_table_write(stream, result, 1, &error);
+        ended = memory_watched().taken < failing;
+        (void)stream_text(stream, failing == 0 ? whole : text);
+        (void)fclose(stream);
+        CU_ASSERT_EQUAL(good, error.code == PD_DONE);
+        CU_ASSERT(!good || failing == 0 || same_text(text, whole));
+    }
+    CU_ASSERT(ended || !COUNTS_MEMORY);
 }
 
 static void places_that_cannot_be_written(void)
@@ -561,6 +666,9 @@ void suite_sweep(void)
     CU_ADD_TEST(suite, stops_and_resumes_add_up);
     CU_ADD_TEST(suite, a_foreign_part_is_refused);
     CU_ADD_TEST(suite, options_have_limits);
+    CU_ADD_TEST(suite, scarce_memory_is_told);
+    CU_ADD_TEST(suite, scarce_memory_cuts_no_part);
+    CU_ADD_TEST(suite, scarce_memory_changes_no_table);
     CU_ADD_TEST(suite, places_that_cannot_be_written);
     CU_ADD_TEST(suite, fingerprints_tell_scenarios_apart);
 }
