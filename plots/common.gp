@@ -26,6 +26,9 @@ unit_in(heads, name) = (at = strstrt(heads, ','.name.' ['), at == 0 ? '' : \
     (tail = heads[at + strlen(name) + 3 : *], tail[1 : strstrt(tail, ']') - 1]))
 # the whole head of a column, as column() and strcol() want it
 head_in(heads, name) = (u = unit_in(heads, name), u eq '' ? name : name.' ['.u.']')
+# a text without the apostrophe that keeps a spreadsheet from running it
+bare(text) = text[1:1] eq "'" ? bare(text[2:*]) : text
+unguarded(text) = text[1:1] eq "'" && strlen(bare(text)) > 0 && strstrt('-=+@', bare(text)[1:1]) > 0 ? text[2:*] : text
 # a field as a number
 value_of(text) = text eq '' ? NaN : text + 0
 
@@ -36,8 +39,7 @@ strategies = system("tail -n +2 settings.csv 2>/dev/null | cut -d , -f 1 | grep 
 strategy_count = words(strategies)
 commas = sum [i = 1 : strlen(settings_heads)] (settings_heads[i:i] eq ',' ? 1 : 0)
 settings_columns = commas - 1
-# (an apostrophe before a sign keeps a spreadsheet from running the text)
-title_text = system("sed -n 2p settings.csv 2>/dev/null | cut -d , -f ".settings_columns."- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g; s/^'\\''\\('\\''*[-=+@]\\)/\\1/'")
+title_text = unguarded(system("sed -n 2p settings.csv 2>/dev/null | cut -d , -f ".settings_columns."- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'"))
 pressure_unit = unit_in(settings_heads, 'start_pressure')
 flow_unit = unit_in(settings_heads, 'start_flow')
 
@@ -49,6 +51,19 @@ take_settings(unused) = (start_pressure = setting('start_pressure'), stop_pressu
     run_on = setting('run_on'), precharge = setting('precharge'), \
     tap_limit = setting('tap_limit'), starts_limit = setting('starts_limit'), 1)
 setting(name) = value_of(strcol(head_in(settings_heads, name)))
+
+# What summary.csv finds of each strategy, by its place: `eval read_verdicts`, then fits(i), verdict(i).
+array verdict_text[8]
+do for [i = 1 : 8] { verdict_text[i] = '' }
+read_verdicts = "do for [i = 1 : strategy_count] { \
+    stats 'summary.csv' using (strcol('strategy') eq word(strategies, i) ? (verdict_text[i] = strcol('verdict'), 0) : 0) nooutput }"
+fits(i) = verdict_text[i][1 : 2] eq 'ok'
+verdict(i) = fits(i) ? 'fits' : 'does not fit: '.verdict_text[i]
+# to stand behind a strategy's name in a key
+mark(i) = fits(i) ? '' : ' (does not fit)'
+
+least(a, b) = a < b ? a : b
+most(a, b) = a > b ? a : b
 
 # the points of one strategy among those of all
 of(strategy, value) = strcol('strategy') eq strategy ? value : NaN
@@ -69,6 +84,7 @@ set samples 2
 # Dashes, weights and fills tell lines and bars apart in black and white too.
 black = '#000000'; orange = '#E69F00'; sky = '#56B4E9'; green = '#009E73'
 yellow = '#F0E442'; blue = '#0072B2'; vermillion = '#D55E00'; purple = '#CC79A7'
+bad = '#A34700'; good = '#005A8C'
 grey = '#7F7F7F'; shade = '#CADDEE'
 
 # a line, a dash and a fill for each strategy, by its place in settings.csv

@@ -35,7 +35,7 @@ array tic_label[tics_most]
 array tic_place[tics_most]
 tic_count = 0
 tic(value, place) = tic_count == tics_most ? 0 : (tic_count = tic_count + 1, \
-    tic_label[tic_count] = unformatted(value), tic_place[tic_count] = place, 0)
+    tic_label[tic_count] = unformatted(unguarded(value)), tic_place[tic_count] = place, 0)
 # a label is a format too
 unformatted(text) = (at = strstrt(text, '%'), at == 0 ? text : text[1 : at].'%'.unformatted(text[at + 1 : *]))
 set tics noenhanced
