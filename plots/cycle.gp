@@ -7,22 +7,29 @@ load 'common.gp'
 heads = heads_of('zoom.csv')
 volume_unit = unit_in(heads, 'tank_water')
 field(name) = column(head_in(heads, name))
-least(a, b) = a < b ? a : b
-most(a, b) = a > b ? a : b
 clock(t) = sprintf('%02d:%02d:%02d', int(t) / 3600, int(t) % 3600 / 60, int(t) % 60)
 
-# first: what the rows of a strategy span, and the ranges of the panels
-span = "rows = 0; first = 1e9; last = -1e9; low = 1e9; high = -1e9; flow_low = 0; flow_high = 0.1; \
-    wet_low = 1e9; wet_high = -1e9; \
-    stats 'zoom.csv' using (strcol('strategy') eq strategy ? note_row(column('time [s]')) : 1) nooutput"
-note_row(time) = (rows = rows + 1, first = least(first, time), last = most(last, time), \
-    low = least(low, least(field('suction_pressure'), field('tap_pressure'))), \
+# the panels of all pictures have one range each, so that they can be laid side by side
+low = 1e9; high = -1e9; flow_low = 0; flow_high = 0.1; wet_low = 1e9; wet_high = -1e9
+note_row(unused) = (low = least(low, least(field('suction_pressure'), field('tap_pressure'))), \
     high = most(high, field('header_pressure')), \
     flow_low = least(flow_low, least(field('pump_flow'), field('demand_flow'))), \
     flow_high = most(flow_high, most(field('pump_flow'), field('demand_flow'))), \
     wet_low = least(wet_low, field('tank_water')), wet_high = most(wet_high, field('tank_water')), 1)
+stats 'zoom.csv' using (note_row(0)) nooutput
+do for [strategy in strategies] {
+    eval settings_of(strategy)
+    if (precharge == precharge) { low = least(low, precharge) }
+    if (start_pressure == start_pressure) { low = least(low, start_pressure); high = most(high, start_pressure) }
+    if (stop_pressure == stop_pressure) { high = most(high, stop_pressure) }
+}
 
-# then: the run shown is the one nearest to the middle; when it was up to speed
+# what the rows of a strategy span
+span = "rows = 0; first = 1e9; last = -1e9; \
+    stats 'zoom.csv' using (strcol('strategy') eq strategy ? note_time(column('time [s]')) : 1) nooutput"
+note_time(time) = (rows = rows + 1, first = least(first, time), last = most(last, time), 1)
+
+# the run shown is the one nearest to the middle; when it was up to speed
 find_run = "on = first; off = last; nearest = 1e9; \
     stats 'cycles.csv' using (strcol('strategy') eq strategy ? note_run(column('start [s]'), column('run_time [s]')) : 1) nooutput; \
     up = last; \
@@ -45,12 +52,25 @@ set mxtics 2
 thin(i, name) = strcol('strategy') ne strategy ? NaN : \
     thinned(i, column('time [s]'), field(name), (last - first) / 300, (top - bottom) / 400)
 # runs of the pump, the others that fall into the window too
-runs = "'cycles.csv' using (of(strategy, column('start [s]') - on)):(0):(most(first, column('start [s]')) - on)". \
+within(start, run_time) = start < last && start + run_time > first ? start - on : NaN
+runs = "'cycles.csv' using (of(strategy, within(column('start [s]'), column('run_time [s]')))):(0):(most(first, column('start [s]')) - on)". \
     ":(least(last, column('start [s]') + column('run_time [s]')) - on):(bottom):(top)". \
     " with boxxyerror fillcolor rgb shade"
 # a bar as high while a column of ones and noughts is one, else flat
 bar_top(i, name, y) = strcol('strategy') ne strategy ? NaN : \
     thinned(i, column('time [s]'), column(name) == 1 ? y + 0.14 : y, (last - first) / 250, 0.1)
+
+# one range of time too, unless the shortest picture would be lost in it
+earliest = 0; latest = 0; shortest = 1e9
+do for [strategy in strategies] {
+    eval span
+    if (rows > 1) {
+        eval find_run
+        earliest = least(earliest, first - on); latest = most(latest, last - on)
+        shortest = least(shortest, last - first)
+    }
+}
+own_time = latest - earliest > 5 * shortest
 
 do for [strategy in strategies] {
     eval settings_of(strategy)
@@ -61,13 +81,13 @@ do for [strategy in strategies] {
         do for [kind in kinds] {
             eval open_picture(kind, 'cycle-'.strategy, 1000, 920)
             set multiplot
-            set xrange [first - on : last - on]
+            set xrange [own_time ? first - on : earliest : own_time ? last - on : latest]
             set label 1 sprintf('%s: a pump cycle under %s, begun at %s', title_text, strategy, clock(on)) \
                 at screen 0.5, 0.975 center noenhanced font title_font(kind)
             # pressures
             set tmargin at screen 0.92
             set bmargin at screen 0.64
-            bottom = least(low, precharge) - 0.08 * (high - low)
+            bottom = low - 0.08 * (high - low)
             top = high + 0.08 * (high - low)
             set yrange [bottom:top]
             set ytics autofreq
@@ -79,6 +99,7 @@ do for [strategy in strategies] {
                 '' using (column('time [s]') - on):(thin(2, 'tap_pressure')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'at the taps', \
                 '' using (column('time [s]') - on):(thin(3, 'suction_pressure')) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'pump inlet', \
                 start_pressure with lines linecolor rgb black linewidth 1.2 dashtype (12, 4) title (start_pressure == start_pressure ? 'start' : ''), \
+                stop_pressure with lines linecolor rgb black linewidth 1.2 dashtype (3, 3) title (stop_pressure == stop_pressure ? 'stop' : ''), \
                 precharge with lines linecolor rgb purple linewidth 2.4 dashtype (3, 3) title 'precharge'
             unset label 1
             # flows
@@ -87,7 +108,7 @@ do for [strategy in strategies] {
             bottom = 1.15 * flow_low; top = 1.3 * flow_high
             set yrange [bottom:top]
             set ylabel 'flow ['.flow_unit.']'
-            if (stop_pressure != stop_pressure && run_on > 0) {
+            if (run_on > 0) {
                 set arrow 1 from off - run_on - on, 1.12 * flow_high to off - on, 1.12 * flow_high heads size screen 0.006, 20 linecolor rgb black front
                 set label 2 sprintf('run-on %g s', run_on) at off - run_on - on, 1.12 * flow_high right offset -0.8, 0 front
             }
@@ -95,7 +116,7 @@ do for [strategy in strategies] {
             plot @runs title 'motor on', \
                 'zoom.csv' using (column('time [s]') - on):(thin(4, 'demand_flow')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'taps and leak', \
                 '' using (column('time [s]') - on):(thin(5, 'pump_flow')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'through the pump', \
-                stop_flow with lines linecolor rgb black linewidth 1.2 dashtype (12, 4) title 'stop flow'
+                stop_flow with lines linecolor rgb black linewidth 1.2 dashtype (12, 4) title (stop_flow == stop_flow ? 'stop flow' : '')
             unset arrow 1
             unset label 2
             # water in the tank
@@ -115,7 +136,7 @@ do for [strategy in strategies] {
             set yrange [bottom:top]
             set ytics ('0' 0, '0.5' 0.5, '1' 1, 'motor on' -0.35, 'valve open' -0.7)
             set format x '%g'
-            set xlabel 'time from the start of the pump [s]'
+            set xlabel 'time from the start of the pump [s]'.(own_time ? ', a range of its own' : '')
             unset ylabel
             set label 3 'speed' at screen 0.038, 0.185 center rotate by 90
             set arrow 1 from up - on, 0.95 to up - on, 0 nohead linecolor rgb black linewidth 1.2 dashtype (2, 3) front

@@ -1,5 +1,6 @@
-# The day of each strategy: pressures above, flows below, the pump's runs shaded.
-# needs: trace.csv cycles.csv settings.csv
+# The day of each strategy: pressures above, flows below, the pump's runs shaded and, in a strip
+# between them, drawn each by itself.
+# needs: trace.csv cycles.csv summary.csv settings.csv
 out = ARG1
 load 'common.gp'
 
@@ -8,8 +9,6 @@ field(name) = column(head_in(heads, name))
 hour = 3600.0
 
 # one scale for all strategies, so that they can be laid side by side
-least(a, b) = a < b ? a : b
-most(a, b) = a > b ? a : b
 low = 0; high = 0; flow_high = 0.1
 stats 'trace.csv' using (low = least(low, least(field('tap_pressure'), field('supply_pressure'))), \
     high = most(high, field('header_pressure')), \
@@ -24,43 +23,69 @@ set style fill solid 1.0 noborder
 set key at graph 1, 1.03 right bottom horizontal reverse Left samplen 2.5
 set lmargin 9
 set rmargin 3
-# a run of seconds is drawn a minute wide, still to be seen
+eval read_verdicts
+
+# a run of seconds is drawn a dot wide, still to be seen
+dot = 90
 runs = "'cycles.csv' using (of(strategy, column('start [s]') / hour)):(0):(column('start [s]') / hour)". \
-    ":((column('start [s]') + most(column('run_time [s]'), 60)) / hour):(bottom):(top)". \
-    " with boxxyerror fillcolor rgb shade title 'pump on'"
+    ":((column('start [s]') + most(column('run_time [s]'), dot)) / hour):(bottom):(top)". \
+    " with boxxyerror fillcolor rgb run_colour"
+count_runs = "runs_counted = 0; stats 'cycles.csv' using (strcol('strategy') eq strategy ? (runs_counted = runs_counted + 1, 0) : 0) nooutput"
 at_hour = "(column('time [s]') / hour)"
 
 thin(i, strategy, name, step) = strcol('strategy') ne strategy ? NaN : \
     thinned(i, column('time [s]'), field(name), 120, step)
 
-do for [strategy in strategies] {
+do for [s = 1 : strategy_count] {
+    strategy = word(strategies, s)
     eval settings_of(strategy)
+    eval count_runs
     do for [kind in kinds] {
         eval open_picture(kind, 'day-'.strategy, 1000, 640)
         set multiplot
-        set label 1 title_text.': the day under '.strategy at screen 0.5, 0.965 center noenhanced font title_font(kind)
+        set label 1 title_text.': the day under '.strategy at screen 0.5, 0.972 center noenhanced font title_font(kind)
+        set label 2 verdict(s) at screen 0.5, 0.932 center noenhanced textcolor rgb (fits(s) ? good : bad)
         # pressures
-        set tmargin at screen 0.87
-        set bmargin at screen 0.46
+        set tmargin at screen 0.86
+        set bmargin at screen 0.49
+        run_colour = shade
         bottom = low; top = high
         set yrange [bottom:top]
         set ylabel 'pressure ['.pressure_unit.']'
+        set format x ''
         unset xlabel
         eval begin_curves
-        plot @runs, \
+        plot @runs notitle, \
             'trace.csv' using @at_hour:(thin(1, strategy, 'supply_pressure', (top - bottom) / 180)) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'supply', \
             '' using @at_hour:(thin(2, strategy, 'tap_pressure', (top - bottom) / 180)) with lines linecolor rgb orange linewidth 1 dashtype 1 title 'at the taps', \
             '' using @at_hour:(thin(3, strategy, 'header_pressure', (top - bottom) / 180)) with lines linecolor rgb blue linewidth 1.6 dashtype 1 title 'header', \
             tap_limit with lines linecolor rgb black linewidth 1 dashtype (2, 3) title 'tap limit'
+        unset label 1
+        unset label 2
+        # the pump
+        set tmargin at screen 0.47
+        set bmargin at screen 0.435
+        bottom = 0; top = 1
+        set yrange [0:1]
+        unset ylabel
+        unset ytics
+        unset mxtics
+        set label 3 sprintf('pump: %d run%s', runs_counted, runs_counted == 1 ? '' : 's') at screen 0.072, 0.42 left
+        run_colour = black
+        plot @runs notitle
+        unset label 3
+        set ytics nomirror
+        set mxtics 2
+        run_colour = shade
         # flows
-        set tmargin at screen 0.37
+        set tmargin at screen 0.365
         set bmargin at screen 0.115
+        set format x '%02.0f:00'
         bottom = 0; top = flow_high
         set yrange [bottom:top]
-        unset label 1
         set ylabel 'flow ['.flow_unit.']'
         set xlabel 'time of day'
-        plot @runs, \
+        plot @runs title 'pump on', \
             'trace.csv' using @at_hour:(thin(4, strategy, 'demand_flow', top / 90)) with lines linecolor rgb orange linewidth 1.6 dashtype 1 title 'taps and leak', \
             '' using @at_hour:(thin(5, strategy, 'pump_flow', top / 90)) with lines linecolor rgb blue linewidth 0.8 dashtype 1 title 'through the pump'
         unset multiplot

@@ -185,6 +185,10 @@ bool pd_scenario_check(const struct pd_scenario *scenario, struct pd_faults *fau
 /* Copies a scenario with all it owns.  False if memory runs out. */
 bool pd_scenario_copy(const struct pd_scenario *from, struct pd_scenario *to);
 
+/* Water that the day asks for [m3]: every draw by its volume, or at its rated flow through its
+ * duration, and the profile's flows around the clock. */
+double pd_scenario_asked(const struct pd_scenario *scenario);
+
 void pd_scenario_free(struct pd_scenario *scenario);
 
 /* Writes a commented scenario that runs as it is into a folder that does not exist or is empty.

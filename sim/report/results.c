@@ -121,6 +121,7 @@ static const struct pd_column settings_columns[] = {
     SETTING("tap_limit", PRESSURE, "kPa", "psi", DOUBLE, settings.tap_limit),
     SETTING("static_limit", PRESSURE, "kPa", "psi", DOUBLE, settings.static_limit),
     SETTING("starts_limit", NUMBER, NULL, NULL, DOUBLE, settings.starts_limit),
+    SETTING("water_asked", VOLUME, "L", "gal", DOUBLE, settings.asked),
     SETTING("title", TEXT, NULL, NULL, TEXT, settings.title),
 };
 
@@ -214,10 +215,22 @@ bool pd_results_zoom(struct pd_results *results, const char *strategy,
     return write_trace_row(results, ZOOM, strategy, row);
 }
 
+struct pd_strategy pd_strategy_shown(const struct pd_strategy *strategy)
+{
+    struct pd_strategy shown = *strategy;
+
+    if (isfinite(shown.stop_pressure)) {
+        shown.stop_flow = NAN;
+        shown.run_on = NAN;
+    }
+    return shown;
+}
+
 void pd_results_settings(struct pd_results *results, const struct pd_report_settings *settings)
 {
     struct settings_record record = {settings->strategy.kind->name, *settings};
 
+    record.settings.strategy = pd_strategy_shown(&settings->strategy);
     write_row(results, SETTINGS, &record);
 }
 

@@ -7,7 +7,7 @@
 #include "report/columns.h"
 #include "report/outputs.h"
 
-#include <pumpday/day.h>
+#include <pumpday/findings.h>
 
 /* A day as a reader is shown it. */
 struct pd_report_day {
@@ -21,7 +21,12 @@ struct pd_report_day {
     double tap_limit;                      /* Pa gauge */
     bool good;
     const char *verdict;
+    const struct pd_findings *findings; /* not owned; NULL but for a page, which tells them */
 };
+
+/* A strategy as readers are shown it: a two-pressure switch has no use for stop flow and run-on, which
+ * are NAN then. */
+struct pd_strategy pd_strategy_shown(const struct pd_strategy *strategy);
 
 /* Works out what follows from a result; price in money per J.  The verdict is not copied. */
 struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double price,
@@ -35,6 +40,7 @@ struct pd_report_settings {
     struct pd_strategy strategy;
     double tap_limit, static_limit; /* Pa gauge */
     double starts_limit;            /* in an hour */
+    double asked;                   /* m3, see pd_scenario_asked */
     const char *title;
 };
 

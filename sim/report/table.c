@@ -199,27 +199,26 @@ static void write_verdicts(const struct view *view)
     }
 }
 
-/* A day as the table shows it: a two-pressure switch has no use for stop flow and run-on. */
-static struct pd_report_day shown_day(const struct pd_report_day *day)
-{
-    struct pd_report_day shown = *day;
-
-    if (isfinite(shown.result.strategy.stop_pressure)) {
-        shown.result.strategy.stop_flow = NAN;
-        shown.result.strategy.run_on = NAN;
-    }
-    return shown;
-}
-
 static struct view view_of(const struct pd_report_day *days, size_t count,
                            enum pd_unit_system units)
 {
     struct view view = {.count = count, .units = units};
 
     for (size_t i = 0; i < count; i++) {
-        view.days[i] = shown_day(&days[i]);
+        view.days[i] = days[i];
+        view.days[i].result.strategy = pd_strategy_shown(&days[i].result.strategy);
     }
     return view;
+}
+
+/* The last row tells of the arithmetic: nothing to a client. */
+enum { FIGURE_ROWS = sizeof figure_rows / sizeof figure_rows[0], CLIENT_ROWS = FIGURE_ROWS - 1 };
+
+static size_t table_rows(const struct view *view, size_t figures,
+                         struct pd_table_row rows[PD_TABLE_ROWS_MOST], size_t *settings)
+{
+    *settings = fill_rows(view, setting_rows, sizeof setting_rows / sizeof setting_rows[0], rows);
+    return *settings + fill_rows(view, figure_rows, figures, rows + *settings);
 }
 
 size_t pd_table_rows(const struct pd_report_day *days, size_t count, enum pd_unit_system units,
@@ -227,9 +226,7 @@ size_t pd_table_rows(const struct pd_report_day *days, size_t count, enum pd_uni
 {
     struct view view = view_of(days, count, units);
 
-    *settings = fill_rows(&view, setting_rows, sizeof setting_rows / sizeof setting_rows[0], rows);
-    return *settings + fill_rows(&view, figure_rows, sizeof figure_rows / sizeof figure_rows[0],
-                                 rows + *settings);
+    return table_rows(&view, CLIENT_ROWS, rows, settings);
 }
 
 void pd_table_write(FILE *stream, const struct pd_report_day *days, size_t count,
@@ -238,7 +235,7 @@ void pd_table_write(FILE *stream, const struct pd_report_day *days, size_t count
     struct view view = view_of(days, count, units);
     struct pd_table_row rows[PD_TABLE_ROWS_MOST];
     size_t settings;
-    size_t all = pd_table_rows(days, count, units, rows, &settings);
+    size_t all = table_rows(&view, FIGURE_ROWS, rows, &settings);
 
     view.stream = stream;
     view.colour = colour;

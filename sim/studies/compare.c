@@ -157,6 +157,7 @@ static bool write_day(struct job *job, struct pd_day *day, const struct pd_plant
         .tap_limit = limits->tap_pressure,
         .static_limit = limits->static_pressure,
         .starts_limit = limits->starts_per_hour,
+        .asked = pd_scenario_asked(scenario),
         .title = title,
     };
 

@@ -173,10 +173,13 @@ static void put_comparison(const char *unit, const char *title)
     (void)snprintf(text, sizeof text,
                    "strategy,start_pressure [%s],start_flow [%s],stop_flow [%s],stop_pressure "
                    "[%s],run_on [s],precharge [%s],tap_limit [%s],static_limit [%s],"
-                   "starts_limit,title\npeak-only,300,,3,,7,200,100,550,15,%s\n",
-                   unit, unit, unit, unit, unit, unit, unit, title);
+                   "starts_limit,water_asked [%s],title\npeak-only,300,,3,,7,200,100,550,15,9,%s\n",
+                   unit, unit, unit, unit, unit, unit, unit, unit, title);
     put("settings.csv", text);
-    put("summary.csv", "strategy,run_time [h],energy [kWh]\npeak-only,1,2\n");
+    (void)snprintf(text, sizeof text,
+                   "strategy,run_time [h],energy [kWh],volume [%s],verdict\npeak-only,1,2,7,%s\n",
+                   unit, title);
+    put("summary.csv", text);
     put("hours.csv", "strategy,hour,starts\npeak-only,0,1\npeak-only,1,2\n");
     put("cycles.csv", "strategy,start [s],run_time [s]\npeak-only,10,20\n");
     (void)snprintf(text, sizeof text,

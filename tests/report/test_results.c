@@ -35,11 +35,13 @@ static void write_files(char folder[FOLDER_MOST], enum pd_unit_system units)
 
     folder_make(folder);
     CU_ASSERT_FATAL(pd_results_open(&results, folder, units, &error));
-    struct pd_report_settings settings = {result.strategy, 100e3, 551e3, 15,
+    struct pd_report_settings settings = {result.strategy,         100e3, 551e3, 15, 0.75,
                                           "a \"good\" house, no 7"};
     CU_ASSERT(pd_results_trace(&results, day.strategy, &trace_row));
     CU_ASSERT(pd_results_zoom(&results, day.strategy, &trace_row));
     pd_results_day(&results, &day);
+    pd_results_settings(&results, &settings);
+    settings.strategy.stop_pressure = 480e3;
     pd_results_settings(&results, &settings);
     CU_ASSERT(pd_results_commit(&results, &error));
     CU_ASSERT_EQUAL(folder_count(folder), 6);
@@ -147,17 +149,19 @@ static void noise_is_cut_off(void)
     folder_remove(folder);
 }
 
-/* 5e-5 m3/s = 3 L/min. */
+/* 5e-5 m3/s = 3 L/min; a switch that stops at 480 kPa has neither stop flow nor run-on. */
 static void settings_have_the_title_last(void)
 {
     char folder[FOLDER_MOST];
 
     write_files(folder, PD_UNITS_SI);
-    CU_ASSERT(holds(folder, "settings.csv",
-                    "strategy,start_pressure [kPa],start_flow [L/min],stop_flow [L/min],"
-                    "stop_pressure [kPa],run_on [s],precharge [kPa],tap_limit [kPa],"
-                    "static_limit [kPa],starts_limit,title\n"
-                    "pressure-start,300,,3,,7,280,100,551,15,\"a \"\"good\"\" house, no 7\"\n"));
+    CU_ASSERT(
+        holds(folder, "settings.csv",
+              "strategy,start_pressure [kPa],start_flow [L/min],stop_flow [L/min],"
+              "stop_pressure [kPa],run_on [s],precharge [kPa],tap_limit [kPa],"
+              "static_limit [kPa],starts_limit,water_asked [L],title\n"
+              "pressure-start,300,,3,,7,280,100,551,15,750,\"a \"\"good\"\" house, no 7\"\n"
+              "pressure-start,300,,,480,,280,100,551,15,750,\"a \"\"good\"\" house, no 7\"\n"));
     folder_remove(folder);
 }
 

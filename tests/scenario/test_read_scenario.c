@@ -250,6 +250,30 @@ static void test_tank_sizes(void)
     folder_remove(&folder);
 }
 
+/* A draw of 60 s at 8 L/min, one of 6 L; with them 36 L/h from one to one o'clock: 864 L. */
+static void test_water_asked_for(void)
+{
+    struct folder folder;
+    CU_ASSERT_TRUE_FATAL(folder_make(&folder));
+    folder_fill(&folder);
+    if (read_good(&folder, NULL, 0)) {
+        CU_ASSERT_DOUBLE_EQUAL(pd_scenario_asked(&scenario), 0.014, 1e-12);
+        pd_scenario_free(&scenario);
+    }
+    folder_write_text(&folder, "profile.csv", "time,flow [L/h]\n01:00,36\n");
+    if (read_good(&folder, NULL, 0)) {
+        CU_ASSERT_DOUBLE_EQUAL(pd_scenario_asked(&scenario), 0.014 + 0.864, 1e-12);
+        pd_scenario_free(&scenario);
+    }
+    // 3.6 m3/h from six to midnight, where a flow of none ends the day
+    folder_write_text(&folder, "profile.csv", "time,flow [m3/h]\n00:00,0\n6:00,3.6\n24:00,0\n");
+    if (read_good(&folder, NULL, 0)) {
+        CU_ASSERT_DOUBLE_EQUAL(pd_scenario_asked(&scenario), 0.014 + 64.8, 1e-9);
+        pd_scenario_free(&scenario);
+    }
+    folder_remove(&folder);
+}
+
 static void test_copy(void)
 {
     static struct pd_scenario copy;
@@ -296,6 +320,7 @@ void suite_read_scenario(void)
     CU_add_test(suite, "the smallest scenario", test_smallest);
     CU_add_test(suite, "as spreadsheets write", test_as_spreadsheets_write);
     CU_add_test(suite, "a profile in place of draws", test_profile_in_place_of_draws);
+    CU_add_test(suite, "water asked for", test_water_asked_for);
     CU_add_test(suite, "supply.csv", test_supply_series);
     CU_add_test(suite, "a cistern", test_cistern);
     CU_add_test(suite, "overrides", test_overrides);
