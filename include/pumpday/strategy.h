@@ -35,7 +35,7 @@ struct pd_readings {
 struct pd_strategy_kind {
     const char *name;          /* as in files and options: "pressure-start" */
     enum pd_cause start_cause; /* why its runs begin */
-    const char *summary;       /* one sentence for a reader */
+    const char *summary;       /* how "the pump" starts, for a reader */
     void (*settle)(const struct pd_plant *plant, struct pd_strategy *strategy);
     double (*start_margin)(const struct pd_strategy *strategy, const struct pd_readings *readings);
     double (*stop_margin)(const struct pd_strategy *strategy, const struct pd_readings *readings);

@@ -11,6 +11,7 @@
 #include <math.h>
 #include <string.h>
 
+/* What is told of a year is so many times this day, and is called so. */
 static const double days_in_year = 365;
 
 const char *page_times(char text[PAGE_TEXT_MOST], size_t count)
@@ -44,6 +45,11 @@ const char *page_currency(const struct page *page)
     return currency[0] != '\0' ? currency : "in the currency of the price";
 }
 
+bool page_fits(const struct pd_report_day *day)
+{
+    return day->findings->fails == 0;
+}
+
 static const char *title_of(const struct page *page)
 {
     return page->scenario->title[0] != '\0' ? page->scenario->title : "Water pressure booster";
@@ -70,7 +76,7 @@ static const struct pd_report_day *thriftiest(const struct page *page)
 
     for (size_t i = 0; i < page->count; i++) {
         const struct pd_report_day *day = &page->days[i];
-        if (day->good && (best == NULL || day->result.energy < best->result.energy)) {
+        if (page_fits(day) && (best == NULL || day->result.energy < best->result.energy)) {
             best = day;
         }
     }
@@ -82,7 +88,7 @@ static void write_names_of_good(FILE *stream, const struct page *page)
     const char *between = "";
 
     for (size_t i = 0; i < page->count; i++) {
-        if (page->days[i].good) {
+        if (page_fits(&page->days[i])) {
             html_format(stream, "%s%s", between, page->days[i].strategy);
             between = ", ";
         }
@@ -105,7 +111,7 @@ static void write_summary(FILE *stream, const struct page *page)
         html_format(stream, ". Of %zu simulated, least energy among those that fit: %s, with %s ",
                     page->count, best->strategy,
                     page_quantity(energy, page, PD_KIND_ENERGY, best->result.energy));
-        html_format(stream, "a day, in a year about %.0f kWh and %.2f %s.",
+        html_format(stream, "a day; %.0f such days make %.0f kWh and %.2f %s.", days_in_year,
                     best->result.energy * days_in_year / 3.6e6, best->cost * days_in_year,
                     page_currency(page));
     }
@@ -159,13 +165,23 @@ static void write_verdict_row(FILE *stream, const struct page *page)
     (void)fputs("</tr>\n</tbody>\n", stream);
 }
 
+/* Under figures that could be read as a choice: which of them may be chosen. */
+static void write_fit_row(FILE *stream, const struct page *page)
+{
+    (void)fputs("<tr><th scope=\"row\">verdict</th>", stream);
+    for (size_t i = 0; i < page->count; i++) {
+        (void)fprintf(stream, "<td>%s</td>", page_fits(&page->days[i]) ? "fits" : "does not fit");
+    }
+    (void)fputs("</tr>\n", stream);
+}
+
 static void write_comparison(FILE *stream, const struct page *page)
 {
     struct pd_table_row rows[PD_TABLE_ROWS_MOST];
     size_t settings;
     size_t all = pd_table_rows(page->days, page->count, page->units, rows, &settings);
 
-    (void)fputs("<section>\n<h2>The strategies side by side</h2>\n", stream);
+    (void)fputs("<section class=\"whole\">\n<h2>The strategies side by side</h2>\n", stream);
     write_table_head(stream, page, "Settings and figures of the day", "quantity");
     write_group(stream, page, "Settings", rows, settings);
     write_group(stream, page, "The day", rows + settings, all - settings);
@@ -189,24 +205,44 @@ static void write_costs(FILE *stream, const struct page *page, const char *head,
     (void)fputs("</tr>\n", stream);
 }
 
+/* What of the water asked for did not come; more than asked for comes at more pressure. */
+static void write_water(FILE *stream, const struct page *page)
+{
+    char short_of[PAGE_TEXT_MOST];
+
+    (void)fputs("<tr><th scope=\"row\">water short of what is asked for</th>", stream);
+    for (size_t i = 0; i < page->count; i++) {
+        double missing = page->asked - page->days[i].result.delivered;
+        (void)fprintf(stream, "<td>%s</td>",
+                      missing > 0 ? page_quantity(short_of, page, PD_KIND_VOLUME, missing)
+                                  : "none");
+    }
+    (void)fputs("</tr>\n", stream);
+}
+
 static void write_energy(FILE *stream, const struct page *page)
 {
     char head[PAGE_TEXT_MOST];
+    char asked[PAGE_TEXT_MOST];
 
-    (void)fputs("<section>\n<h2>Energy and cost</h2>\n", stream);
+    (void)fputs("<section class=\"whole\">\n<h2>Energy and cost</h2>\n", stream);
     write_table_head(stream, page, "Electricity of pump and controller", "quantity");
     (void)fputs("<tbody>\n", stream);
     write_costs(stream, page, "energy a day [kWh]", false, 1);
     (void)snprintf(head, sizeof head, "cost a day [%s]", page_currency(page));
     write_costs(stream, page, head, true, 1);
-    write_costs(stream, page, "energy a year [kWh]", false, days_in_year);
-    (void)snprintf(head, sizeof head, "cost a year [%s]", page_currency(page));
+    write_costs(stream, page, "energy of 365 such days [kWh]", false, days_in_year);
+    (void)snprintf(head, sizeof head, "cost of 365 such days [%s]", page_currency(page));
     write_costs(stream, page, head, true, days_in_year);
-    (void)fputs("</tbody>\n</table></div>\n<p class=\"note\">A year is taken as 365 days like "
-                "this one",
-                stream);
-    html_format(stream, ", at %.4g %s a kWh.", page->scenario->value[PD_ENERGY_PRICE] * 3.6e6,
-                page_currency(page));
+    write_water(stream, page);
+    write_fit_row(stream, page);
+    (void)fputs("</tbody>\n</table></div>\n<p class=\"note\">", stream);
+    html_format(stream, "Electricity at %.4g %s a kWh. A year of other days costs other sums. ",
+                page->scenario->value[PD_ENERGY_PRICE] * 3.6e6, page_currency(page));
+    html_format(stream,
+                "Asked for are %s: every draw at its rated flow. A strategy that gives less also "
+                "needs less energy.",
+                page_quantity(asked, page, PD_KIND_VOLUME, page->asked));
     (void)fputs("</p>\n</section>\n", stream);
 }
 
@@ -225,6 +261,7 @@ bool page_write(FILE *stream, const struct page *page, struct pd_error *error)
     write_comparison(stream, page);
     write_energy(stream, page);
     bool good = page_charts(stream, page, error);
+    page_glossary(stream);
     page_limits(stream, page);
     page_assumptions(stream);
     page_cautions(stream);

@@ -10,9 +10,10 @@
 struct page {
     const struct pd_scenario *scenario;
     const struct pd_plant *plant;
-    const struct pd_report_day *days;
-    size_t count; /* 1 to PD_STRATEGY_COUNT */
+    const struct pd_report_day *days; /* with their findings */
+    size_t count;                     /* 1 to PD_STRATEGY_COUNT */
     const struct pd_limits *limits;
+    double asked; /* m3, see pd_scenario_asked */
     enum pd_unit_system units;
     const char *const *sets; /* what was put in place of the scenario's own values */
     size_t set_count;

@@ -122,7 +122,7 @@ static const struct chart charts[] = {
     {"energy", false, "Energy and run time", "Energy, standby included, and run time of the day.",
      describe_energy},
     {"cycle", true, "One pump cycle under ",
-     "One run of the pump closely: check valve, run-up and run-on.", describe_cycle},
+     "One run of the pump closely: check valve, run-up, and what stops it.", describe_cycle},
     {"tank", false, "Water in the tank",
      "What the tank holds at each pressure of the day; below its precharge it is empty and of no "
      "use.",
@@ -149,9 +149,10 @@ static bool write_chart(FILE *stream, const struct page *page, const struct char
     chart->describe(words, page, day);
     // a keyboard too can reach and scroll it
     (void)fprintf(stream,
-                  "<figure class=\"%s\">\n<div class=\"scroll\" tabindex=\"0\" "
+                  "<figure class=\"%s\">\n<p class=\"wide\">%s: wider than the screen, move it "
+                  "sideways.</p>\n<div class=\"scroll\" tabindex=\"0\" "
                   "role=\"region\" aria-label=\"%s\">",
-                  chart->file, title);
+                  chart->file, title, title);
     bool good = svg_inline(stream, path, name, title, words, error);
     (void)fprintf(stream, "</div>\n<figcaption>%s. %s</figcaption>\n</figure>\n", title,
                   chart->caption);

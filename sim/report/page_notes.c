@@ -4,6 +4,42 @@
 
 #include "report/html.h"
 
+#include <string.h>
+
+/* A word that the page cannot do without, explained once. */
+struct entry {
+    const char *word, *meaning;
+};
+
+void page_glossary(FILE *stream)
+{
+    static const struct entry entries[] = {
+        {"Precharge", "the pressure of the gas in the empty tank. Set a little under the pressure "
+                      "at which the pump starts, it lets the tank give most water between two "
+                      "starts."},
+        {"Header", "the pipe behind the pump, with the tank on it. The controller sees its "
+                   "pressure."},
+        {"Suction", "the side of the pump at which the water comes in. Too low a pressure there "
+                    "harms the pump, and the supply it draws from."},
+        {"Run-on",
+         "how long the pump goes on after the taps have shut, so that it fills the tank."},
+        {"Short-cycling", "starting too often or running too briefly. It heats the motor and wears "
+                          "out switch, pump and tank."},
+    };
+
+    (void)fputs("<section>\n<h2>Five words</h2>\n<dl>\n", stream);
+    for (size_t i = 0; i < sizeof entries / sizeof entries[0]; i++) {
+        (void)fprintf(stream, "<dt>%s</dt><dd>%s</dd>\n", entries[i].word, entries[i].meaning);
+    }
+    (void)fputs("</dl>\n</section>\n", stream);
+}
+
+/* An own limit has no source but the wish for it. */
+static const char *source_for_client(const char *source)
+{
+    return strncmp(source, "limit.", 6) == 0 ? "asked for here" : source;
+}
+
 void page_limits(FILE *stream, const struct page *page)
 {
     const struct pd_limits *limits = page->limits;
@@ -11,8 +47,8 @@ void page_limits(FILE *stream, const struct page *page)
 
     (void)fputs("<section>\n<h2>How it was judged</h2>\n<ul>\n<li>", stream);
     html_format(stream, "At most %.4g starts within any hour (%s) and %.4g in the day (%s).",
-                limits->starts_per_hour, limits->starts_source, limits->starts_per_day,
-                limits->day_source);
+                limits->starts_per_hour, source_for_client(limits->starts_source),
+                limits->starts_per_day, source_for_client(limits->day_source));
     (void)fputs("</li>\n<li>", stream);
     html_format(stream, "No run of the pump under %s.",
                 page_quantity(text, page, PD_KIND_TIME, limits->shortest_run));
@@ -42,7 +78,8 @@ void page_assumptions(FILE *stream)
         "<li>Cavitation is told where it threatens, but does not weaken the pump.</li>\n"
         "<li>The same taps open at the same times, whatever their pressure: where it is lower a "
         "shower gives less water, and a cistern fills longer.</li>\n"
-        "<li>Energy includes the controller's standby; a year is 365 days like this one.</li>\n"
+        "<li>Energy includes the controller's standby. What is told of 365 such days is this day "
+        "so many times, not a year with its seasons.</li>\n"
         "</ul>\n<p>Nothing replaces measuring the installation itself.</p>\n</section>\n",
         stream);
 }

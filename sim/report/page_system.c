@@ -5,6 +5,7 @@
 
 #include <math.h>
 #include <stdarg.h>
+#include <string.h>
 
 /* Begins a row of the table: its head, and an open cell. */
 static void begin_row(FILE *stream, const char *head)
@@ -162,6 +163,18 @@ static void write_house_rows(FILE *stream, const struct page *page)
         page->scenario->profile_count > 0 ? ", and a flow that steps over the day" : "");
 }
 
+/* The item in words: "tank.volume=8 L" as "tank volume: 8 L". */
+static void write_set(FILE *stream, const char *set)
+{
+    const char *value = strchr(set, '=');
+
+    for (const char *at = set; at != value && *at != '\0'; at++) {
+        char letter[] = {*at == '.' || *at == '_' ? ' ' : *at, '\0'};
+        html_text(stream, letter);
+    }
+    html_format(stream, ": %s", value != NULL ? value + 1 : "");
+}
+
 /* What was changed against the files of the scenario must be seen. */
 static void write_sets(FILE *stream, const struct page *page)
 {
@@ -171,7 +184,7 @@ static void write_sets(FILE *stream, const struct page *page)
     begin_row(stream, "Set for this report");
     for (size_t i = 0; i < page->set_count; i++) {
         (void)fputs(i > 0 ? "<br>" : "", stream);
-        html_text(stream, page->sets[i]);
+        write_set(stream, page->sets[i]);
     }
     end_row(stream);
 }

@@ -1,4 +1,5 @@
-/* The verdict on each strategy in plain words, with the figures that are its reason. */
+/* The verdict on each strategy in plain words.  What fails, and by how much, is taken from the
+ * findings of its day; here they only get their words. */
 #include "report/page_parts.h"
 
 #include "report/html.h"
@@ -6,174 +7,182 @@
 #include <math.h>
 #include <string.h>
 
-/* One fault as the verdict names it: what was found, and where to look. */
+/* A fault as a client is told of it: what it is, what else the day shows of it, where to look. */
 struct reason {
     const char *words;
     void (*tell)(FILE *stream, const struct page *page, const struct pd_report_day *day);
     const char *advice;
 };
 
-static void tell_chatter(FILE *stream, const struct page *page, const struct pd_report_day *day)
+static void tell_broken_off(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
     int minutes = (int)(day->result.end_time / 60);
 
     (void)page;
     html_format(stream,
-                "The pump starts and stops without end. The day was broken off at %02d:%02d, and "
-                "all figures hold up to there only.",
+                " The day was broken off at %02d:%02d, and all figures hold up to there only.",
                 minutes / 60, minutes % 60);
 }
 
-static void tell_short_cycling(FILE *stream, const struct page *page,
-                               const struct pd_report_day *day)
+static bool stops_by_pressure(const struct pd_report_day *day)
 {
-    char run[PAGE_TEXT_MOST];
-    char least[PAGE_TEXT_MOST];
-    char starts[PAGE_TEXT_MOST];
-    char worst[PAGE_TEXT_MOST];
+    return isfinite(day->result.strategy.stop_pressure);
+}
 
+static void tell_longer_runs(FILE *stream, const struct page *page, const struct pd_report_day *day)
+{
+    (void)page;
     html_format(stream,
-                "The pump starts %s in the day (at most %.4g pass) and %s within its "
-                "worst hour (at most %.4g pass)",
-                page_times(starts, (size_t)day->result.starts), page->limits->starts_per_day,
-                page_times(worst, (size_t)day->result.starts_in_worst_hour),
-                page->limits->starts_per_hour);
-    if (isfinite(day->result.shortest_run)) {
-        html_format(stream, "; its shortest run lasts %s (no less than %s passes)",
-                    page_quantity(run, page, PD_KIND_TIME, day->result.shortest_run),
-                    page_quantity(least, page, PD_KIND_TIME, page->limits->shortest_run));
-    }
-    (void)fputs(". Frequent starts heat the motor and wear switch, pump and tank.", stream);
+                " Frequent starts heat the motor and wear switch, pump and tank. Look at the "
+                "precharge first, then at leaks, a larger tank, %s.",
+                stops_by_pressure(day) ? "start and stop pressures further apart"
+                                       : "a longer run-on");
 }
 
-static void tell_over_pressure(FILE *stream, const struct page *page,
-                               const struct pd_report_day *day)
-{
-    char high[PAGE_TEXT_MOST];
-    char limit[PAGE_TEXT_MOST];
-
-    html_format(stream, "The pressure behind the pump reaches %s, where %s would pass.",
-                page_quantity(high, page, PD_KIND_PRESSURE, day->result.highest_header_pressure),
-                page_quantity(limit, page, PD_KIND_PRESSURE, page->limits->static_pressure));
-}
-
-static void tell_never_starts(FILE *stream, const struct page *page,
+static void tell_running_time(FILE *stream, const struct page *page,
                               const struct pd_report_day *day)
 {
     (void)page;
-    (void)day;
-    (void)fputs("The pump never starts, although the taps are short of pressure.", stream);
+    html_format(stream, " It runs for %.1f hours.", day->result.run_time / 3600);
 }
 
-static void tell_never_stops(FILE *stream, const struct page *page, const struct pd_report_day *day)
-{
-    (void)page;
-    html_format(stream, "The pump runs for %.1f hours: no controller stops it.",
-                day->result.run_time / 3600);
-}
-
-static void tell_moves_no_water(FILE *stream, const struct page *page,
-                                const struct pd_report_day *day)
-{
-    (void)page;
-    (void)day;
-    (void)fputs("The pump ran without moving any water.", stream);
-}
-
-static void tell_locked_out(FILE *stream, const struct page *page, const struct pd_report_day *day)
-{
-    (void)page;
-    (void)day;
-    (void)fputs("The guard against running dry stopped the pump for the rest of the day.", stream);
-}
-
-static void tell_suction_trips(FILE *stream, const struct page *page,
-                               const struct pd_report_day *day)
+static void tell_trips(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
     char trips[PAGE_TEXT_MOST];
 
     (void)page;
-    html_format(stream, "The guard against low suction stopped the pump %s.",
-                page_times(trips, (size_t)day->result.suction_trips));
+    html_format(stream, " That happened %s.", page_times(trips, (size_t)day->result.suction_trips));
 }
 
-static void tell_poor_suction(FILE *stream, const struct page *page,
-                              const struct pd_report_day *day)
+/* Dirt comes in where a main stands below the air around it. */
+static void tell_drawn_down(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
-    char low[PAGE_TEXT_MOST];
-
-    html_format(stream, "The pressure at the pump's inlet falls to %s",
-                page_quantity(low, page, PD_KIND_PRESSURE, day->result.lowest_suction_pressure));
-    if (isfinite(day->result.lowest_npsh_margin)) {
-        char margin[PAGE_TEXT_MOST];
-        html_format(stream, "; of the suction head that the pump requires %s are left over",
-                    page_quantity(margin, page, PD_KIND_HEAD, day->result.lowest_npsh_margin));
+    if (page->scenario->value[PD_SUPPLY_KIND] != PD_SUPPLY_MAIN ||
+        !(day->result.lowest_suction_pressure < 0)) {
+        return;
     }
-    (void)fputs(". The water may boil there, which harms the pump.", stream);
+    (void)fputs(" That is below the pressure of the air, where a leak lets dirt in: ask the "
+                "supplier of the main; look at a break tank.",
+                stream);
 }
 
-static void tell_low_taps(FILE *stream, const struct page *page, const struct pd_report_day *day)
+static void tell_how_long(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
-    char limit[PAGE_TEXT_MOST];
-    char low[PAGE_TEXT_MOST];
-    double share = day->result.time_below_tap_limit / day->result.time_draw_open;
+    double below = day->result.time_below_tap_limit;
 
-    html_format(stream,
-                "With a tap open its pressure is below %s for %.0f s, %.2g %% of that time; the "
-                "lowest is %s.",
-                page_quantity(limit, page, PD_KIND_PRESSURE, page->limits->tap_pressure),
-                day->result.time_below_tap_limit, 100 * share,
-                page_quantity(low, page, PD_KIND_PRESSURE, day->result.lowest_tap_pressure));
+    (void)page;
+    html_format(stream, " It is that low for %.0f s, %.2g %% of the time with a tap open.", below,
+                100 * below / day->result.time_draw_open);
 }
 
 static const struct reason reasons[] = {
-    {"chatters", tell_chatter,
-     "Look at the precharge, at start against stop settings, at the least rest."},
-    {"short-cycling", tell_short_cycling,
-     "Look at the precharge first, then at leaks, a larger tank, a longer run-on."},
-    {"over-pressure", tell_over_pressure,
-     "Look at the pump's size, the supply pressure, a reducing valve, relief."},
-    {"never starts", tell_never_starts,
-     "Its start setting does not suit this supply, or the strategy does not."},
-    {"never stops", tell_never_stops,
-     "Look for a stop pressure that the pump cannot reach, or a leak or draw above the stop flow."},
-    {"moves no water", tell_moves_no_water,
-     "Look at the supply, and whether the start pressure is above what the pump can reach."},
-    {"locked out", tell_locked_out, "Look at the supply and at the time of that guard."},
-    {"suction trips", tell_suction_trips, "Look at the supply and the pipe to the pump."},
-    {"poor suction", tell_poor_suction,
-     "Look at the suction lift, the size of the pipe, the strainer, a smaller flow."},
-    {"low taps", tell_low_taps,
-     "Look at the start pressure, the pump, the house pipe, the strategy."},
+    [PD_FAULT_CHATTERS] = {"The pump starts and stops without end.", tell_broken_off,
+                           "Look at the precharge, at start against stop settings, at a rest that "
+                           "the controller keeps."},
+    [PD_FAULT_SHORT_CYCLING] = {"The pump starts too often, or runs too briefly.", tell_longer_runs,
+                                ""},
+    [PD_FAULT_OVER_PRESSURE] = {"The pressure is higher than a house should have.", NULL,
+                                "Look at the pump's size, the supply pressure, a reducing valve, "
+                                "relief."},
+    [PD_FAULT_TANK_RATING] = {"The tank can be put under more pressure than it is rated for.", NULL,
+                              "It must not be used so: another tank, or less pressure."},
+    [PD_FAULT_PRECHARGE] = {"The precharge is too high: the tank is empty before the pump starts.",
+                            NULL, "Have gas let out, to a little under the start pressure."},
+    [PD_FAULT_START_TOO_HIGH] = {"The pump hardly reaches the pressure at which it is to start.",
+                                 NULL, "Look at the start setting and the pump's size."},
+    [PD_FAULT_NEVER_STARTS] = {"The pump never starts, although the taps are short of pressure.",
+                               NULL,
+                               "Its start setting does not suit this supply, or the strategy does "
+                               "not."},
+    [PD_FAULT_NEVER_STOPS] = {"No controller stops the pump.", tell_running_time,
+                              "Look for a stop pressure that the pump cannot reach, or a leak or "
+                              "draw above the stop flow."},
+    [PD_FAULT_MOVES_NO_WATER] = {"The pump ran without moving any water.", NULL,
+                                 "Look at the supply, and whether the start pressure is above what "
+                                 "the pump can reach."},
+    [PD_FAULT_RUNS_DRY] = {"The pump runs without water, which ruins it.", NULL,
+                           "Look at the supply; a guard against running dry must stop the pump."},
+    [PD_FAULT_LOCKED_OUT] = {"The guard against running dry stopped the pump for the rest of the "
+                             "day.",
+                             NULL, "Look at the supply and at the time of that guard."},
+    [PD_FAULT_SUCTION_TRIPS] = {"The guard against low suction stopped the pump.", tell_trips,
+                                "Look at the supply and the pipe to the pump."},
+    [PD_FAULT_POOR_SUCTION] = {"The suction is too low: it can harm the pump and the supply.",
+                               tell_drawn_down,
+                               "Look at the suction lift, a wider pipe to the pump, the strainer, "
+                               "a smaller flow."},
+    [PD_FAULT_WEAK_MAIN] = {"The main is weak already while nothing flows.", NULL,
+                            "Ask its supplier before a pump draws from it."},
+    [PD_FAULT_LOW_TAPS] = {"The taps are short of pressure.", tell_how_long,
+                           "Look at the start pressure, the pump, the house pipe, the strategy."},
+    [PD_FAULT_SHORT_RESTS] = {"The motor rests too briefly between its runs.", NULL,
+                              "Look at a rest that the controller keeps, and at a larger tank."},
+    [PD_FAULT_FAST_SUCTION] = {"The water runs too fast in the pipe to the pump.", NULL,
+                               "A wider pipe is quieter and loses less."},
+    [PD_FAULT_OFF_CURVE] = {"Much of the water is pumped at flows of which the pump's maker tells "
+                            "nothing, so that these figures are a guess.",
+                            NULL, "Ask for more of the pump's curve, or look at a larger pump."},
 };
+_Static_assert(sizeof reasons / sizeof reasons[0] == PD_FAULT_COUNT, "words for each fault");
 
-/* Every verdict's words that a part of the text begins with get their reason; unknown words stay
- * as they are. */
-static void write_reason(FILE *stream, const struct page *page, const struct pd_report_day *day,
-                         const char *part, size_t length)
+/* "shortest run: 4.0 s (at least 5.0 s would pass)" */
+static void write_figure(FILE *stream, const struct page *page, const struct pd_finding *line,
+                         const char *passes)
 {
-    for (size_t i = 0; i < sizeof reasons / sizeof reasons[0]; i++) {
-        const struct reason *reason = &reasons[i];
-        if (strlen(reason->words) == length && strncmp(reason->words, part, length) == 0) {
-            (void)fputs("<li>", stream);
-            reason->tell(stream, page, day);
-            (void)fprintf(stream, " %s</li>\n", reason->advice);
-            return;
+    char found[PAGE_TEXT_MOST];
+    char limit[PAGE_TEXT_MOST];
+
+    html_format(stream, "%s: %s", line->what,
+                line->words != NULL ? line->words
+                                    : page_quantity(found, page, line->kind, line->found));
+    if (line->sense != PD_SENSE_TELLS) {
+        html_format(stream, " (%s %s would %s)",
+                    line->sense == PD_SENSE_AT_MOST ? "at most" : "at least",
+                    page_quantity(limit, page, line->kind, line->limit), passes);
+    }
+}
+
+/* The figures of one fault; what is known in words alone says no more than the fault does. */
+static void write_figures(FILE *stream, const struct page *page, const struct pd_findings *findings,
+                          enum pd_fault fault)
+{
+    const char *before = " Found: ";
+
+    for (size_t i = 0; i < findings->count; i++) {
+        const struct pd_finding *line = &findings->list[i];
+        if (line->level == PD_LEVEL_FAIL && line->fault == fault && line->words == NULL) {
+            (void)fputs(before, stream);
+            write_figure(stream, page, line, "pass");
+            before = "; ";
         }
     }
-    (void)fputs("<li>", stream);
-    html_format(stream, "%.*s", (int)length, part);
-    (void)fputs("</li>\n", stream);
+    (void)fputs(before[0] == ';' ? "." : "", stream);
+}
+
+static bool has_fault(const struct pd_findings *findings, enum pd_fault fault)
+{
+    for (size_t i = 0; i < findings->count; i++) {
+        if (findings->list[i].level == PD_LEVEL_FAIL && findings->list[i].fault == fault) {
+            return true;
+        }
+    }
+    return false;
 }
 
 static void write_reasons(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
     (void)fputs("<ul>\n", stream);
-    for (const char *part = day->verdict; *part != '\0';) {
-        size_t length = strcspn(part, ";");
-        write_reason(stream, page, day, part, length);
-        part += length;
-        part += strspn(part, "; ");
+    for (int i = PD_FAULT_NONE + 1; i < PD_FAULT_COUNT; i++) {
+        const struct reason *reason = &reasons[i];
+        enum pd_fault fault = (enum pd_fault)i;
+        if (has_fault(day->findings, fault)) {
+            (void)fprintf(stream, "<li>%s", reason->words);
+            write_figures(stream, page, day->findings, fault);
+            if (reason->tell != NULL) {
+                reason->tell(stream, page, day);
+            }
+            (void)fprintf(stream, " %s</li>\n", reason->advice);
+        }
     }
     (void)fputs("</ul>\n", stream);
 }
@@ -216,43 +225,101 @@ static void write_merits(FILE *stream, const struct page *page, const struct pd_
     (void)fputs("</p>\n", stream);
 }
 
-/* A main that a pump draws below the pressure of the air is told, whatever the verdict. */
-static void write_drawn_down(FILE *stream, const struct page *page, const struct pd_report_day *day)
+/* A limit that is only wished for was missed, by the strategy or, without a name, by what is there
+ * whatever the strategy. */
+static bool is_doubt(const struct pd_finding *line, bool of_strategy)
 {
-    double low = day->result.lowest_suction_pressure;
-    char text[PAGE_TEXT_MOST];
+    return line->level == PD_LEVEL_WARN && line->sense != PD_SENSE_TELLS &&
+           (line->strategy != NULL) == of_strategy;
+}
 
-    if (page->scenario->value[PD_SUPPLY_KIND] != PD_SUPPLY_MAIN || !(low < 0)) {
-        return;
+/* A figure a hair off its limit: told in the digits of a page there would be nothing to see. */
+static bool reads_alike(const struct page *page, const struct pd_finding *line)
+{
+    char found[PAGE_TEXT_MOST];
+    char limit[PAGE_TEXT_MOST];
+
+    return line->words == NULL && strcmp(page_quantity(found, page, line->kind, line->found),
+                                         page_quantity(limit, page, line->kind, line->limit)) == 0;
+}
+
+static void write_doubts(FILE *stream, const struct page *page, const struct pd_findings *findings,
+                         bool of_strategy)
+{
+    const char *before = "<p>To be looked at, though it decides nothing here: ";
+
+    for (size_t i = 0; i < findings->count; i++) {
+        const struct pd_finding *line = &findings->list[i];
+        if (is_doubt(line, of_strategy) && !reads_alike(page, line)) {
+            (void)fputs(before, stream);
+            write_figure(stream, page, line, "be better");
+            before = "; ";
+        }
     }
+    (void)fputs(before[0] == ';' ? ".</p>\n" : "", stream);
+}
+
+/* How the pump is started and stopped, as it was run. */
+static void write_control(FILE *stream, const struct page *page, const struct pd_report_day *day)
+{
+    const struct pd_strategy *strategy = &day->result.strategy;
+    bool by_flow = isnan(strategy->start_pressure);
+    char at[PAGE_TEXT_MOST];
+    char run_on[PAGE_TEXT_MOST];
+
     (void)fputs("<p>", stream);
-    html_format(stream, "Mind the suction: at the pump's inlet the pressure falls to %s, ",
-                page_quantity(text, page, PD_KIND_PRESSURE, low));
-    (void)fputs(
-        "below that of the air, where a leak lets dirt in. Ask the supplier of the main; look "
-        "at a wider pipe to the pump, or a break tank.</p>\n",
-        stream);
+    html_format(stream, "The pump %s (%s), and stops ", strategy->kind->summary,
+                by_flow ? page_quantity(at, page, PD_KIND_FLOW, strategy->start_flow)
+                        : page_quantity(at, page, PD_KIND_PRESSURE, strategy->start_pressure));
+    if (stops_by_pressure(day)) {
+        html_format(stream, "when it has risen to %s.",
+                    page_quantity(at, page, PD_KIND_PRESSURE, strategy->stop_pressure));
+    } else {
+        html_format(stream, "%s after the flow has fallen below %s.",
+                    page_quantity(run_on, page, PD_KIND_TIME, strategy->run_on),
+                    page_quantity(at, page, PD_KIND_FLOW, strategy->stop_flow));
+    }
+    (void)fputs("</p>\n", stream);
 }
 
 static void write_verdict(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
     // a sign and words, so that nothing hangs on colour
-    (void)fprintf(stream, "<section class=\"verdict %s\">\n<h3>", day->good ? "fits" : "fails");
+    (void)fprintf(stream, "<section class=\"verdict %s\">\n<h3>",
+                  page_fits(day) ? "fits" : "fails");
     html_text(stream, day->strategy);
-    (void)fprintf(stream, ": <span class=\"mark\">%s", day->good ? "fits" : "does not fit");
-    if (!day->good) {
+    (void)fprintf(stream, ": <span class=\"mark\">%s", page_fits(day) ? "fits" : "does not fit");
+    if (!page_fits(day)) {
         html_format(stream, " (%s)", day->verdict);
     }
-    (void)fputs("</span></h3>\n<p>It ", stream);
-    html_text(stream, day->result.strategy.kind->summary);
-    (void)fputs(".</p>\n", stream);
-    if (day->good) {
+    (void)fputs("</span></h3>\n", stream);
+    write_control(stream, page, day);
+    if (page_fits(day)) {
         write_merits(stream, page, day);
     } else {
         write_reasons(stream, page, day);
     }
-    write_drawn_down(stream, page, day);
+    write_doubts(stream, page, day->findings, true);
     (void)fputs("</section>\n", stream);
+}
+
+/* Nobody has told what the tank stands: a client must know that this is open. */
+static void write_open_rating(FILE *stream, const struct page *page)
+{
+    const struct pd_findings *findings = page->days[0].findings;
+    char pressure[PAGE_TEXT_MOST];
+
+    for (size_t i = 0; i < findings->count; i++) {
+        const struct pd_finding *line = &findings->list[i];
+        if (line->fault == PD_FAULT_TANK_RATING && line->level == PD_LEVEL_WARN) {
+            (void)fputs("<p>", stream);
+            html_format(stream,
+                        "What the tank is rated for is not known to this report: it can come "
+                        "under %s, and its plate must tell no less.",
+                        page_quantity(pressure, page, line->kind, line->found));
+            (void)fputs("</p>\n", stream);
+        }
+    }
 }
 
 void page_verdicts(FILE *stream, const struct page *page)
@@ -261,5 +328,7 @@ void page_verdicts(FILE *stream, const struct page *page)
     for (size_t i = 0; i < page->count; i++) {
         write_verdict(stream, page, &page->days[i]);
     }
+    write_open_rating(stream, page);
+    write_doubts(stream, page, page->days[0].findings, false);
     (void)fputs("</section>\n", stream);
 }

@@ -17,8 +17,8 @@ struct pd_table_row {
     char cell[PD_STRATEGY_COUNT][PD_TABLE_CELL_MOST];
 };
 
-/* The rows of the same table but for the verdicts: *settings of them are settings, the rest figures
- * of the day.  Returns how many there are. */
+/* The rows of the same table but for the verdicts and what tells of the arithmetic alone: *settings
+ * of them are settings, the rest figures of the day.  Returns how many there are. */
 size_t pd_table_rows(const struct pd_report_day *days, size_t count, enum pd_unit_system units,
                      struct pd_table_row rows[PD_TABLE_ROWS_MOST], size_t *settings);
 

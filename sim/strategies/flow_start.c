@@ -21,7 +21,7 @@ static double start_margin(const struct pd_strategy *strategy, const struct pd_r
 const struct pd_strategy_kind strategy_flow_start = {
     .name = "flow-start",
     .start_cause = PD_CAUSE_FLOW,
-    .summary = "starts when the flow through the pump reaches a set value, stops when it is over",
+    .summary = "starts when the flow through it reaches a set value",
     .settle = settle,
     .start_margin = start_margin,
     .stop_margin = flow_or_pressure_stop_margin,

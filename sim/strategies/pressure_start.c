@@ -21,7 +21,7 @@ static void settle(const struct pd_plant *plant, struct pd_strategy *strategy)
 const struct pd_strategy_kind strategy_pressure_start = {
     .name = "pressure-start",
     .start_cause = PD_CAUSE_PRESSURE,
-    .summary = "starts when the pressure falls to a set value, stops when the flow is over",
+    .summary = "starts when the pressure behind it has fallen to a set value",
     .settle = settle,
     .start_margin = pressure_start_margin,
     .stop_margin = flow_or_pressure_stop_margin,

@@ -46,13 +46,13 @@ static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
     struct pd_finding cut_off = {
         .level = PD_LEVEL_FAIL,
         .fault = PD_FAULT_POOR_SUCTION,
-        .what = "suction cut-off (guard.low_suction)",
+        .what = "suction cut-off",
         .kind = PD_KIND_PRESSURE,
         .found = guard,
         .sense = PD_SENSE_AT_LEAST,
         .limit = FINDINGS_LEAST_SUCTION,
         .source = "Chicago 18-29",
-        .note = "it must stop the pump before the suction is that low",
+        .note = "guard.low_suction must stop the pump before the suction is that low",
     };
 
     findings_add(findings, &(struct pd_finding){
@@ -70,7 +70,8 @@ static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
     if (!isfinite(guard)) {
         cut_off.level = PD_LEVEL_WARN;
         cut_off.words = "none";
-        cut_off.note = "a pump on a main wants one; local codes and the supplier decide";
+        cut_off.note =
+            "a pump on a main wants one (guard.low_suction); local codes and the supplier decide";
     }
     findings_add(findings, &cut_off);
 }

@@ -89,6 +89,7 @@ static void show_days(const struct job *job, struct pd_report_day days[PD_STRATE
         days[i] = pd_report_day_for(&row->result, job->scenario->value[PD_ENERGY_PRICE],
                                     comparison->limits.tap_pressure, row->good, row->verdict);
         days[i].currency = job->scenario->currency;
+        days[i].findings = &row->findings;
     }
 }
 
@@ -102,6 +103,7 @@ static bool write_page(const struct job *job, const struct pd_plant *plant, FILE
         .days = days,
         .count = job->comparison.count,
         .limits = &job->comparison.limits,
+        .asked = pd_scenario_asked(job->scenario),
         .units = job->options->compare.units,
         .sets = job->options->sets,
         .set_count = job->options->set_count,

@@ -103,6 +103,30 @@ static void pages_are_repeatable(void)
                            1, "\n0\n"));
 }
 
+/* A client does not know the items of site.csv, nor the program's files; limits of one's own and
+ * values put in for the page bring none of them in. */
+static void pages_name_no_items(void)
+{
+    CU_ASSERT(program_ends(
+        "$P items --csv | cut -d , -f 1 | grep '[.]' > $T/words; echo site.csv >> $T/words; "
+        "echo pump.csv >> $T/words; echo balance >> $T/words; "
+        "for s in scenarios/*/site.csv; do PATH=/nowhere $P report ${s%/site.csv} -o $T/a.html "
+        "--set limit.starts_per_hour=3 --set limit.starts_per_day=9 --set 'limit.tap_pressure=2 "
+        "bar' --set 'tank.rated_pressure=3 bar' --set 'guard.low_suction=0 bar' > $T/said 2>&1; "
+        "cat $T/a.html; done | tr '\\n' ' ' | sed 's/<style>[^@]*@[^<]*<.style>//g' > $T/pages; "
+        "grep -c '365 such days' $T/pages; grep -o -F -f $T/words $T/pages",
+        1, "1\n"));
+}
+
+/* A two-pressure switch stops by pressure: the page has no stop flow and no run-on of it. */
+static void pages_tell_the_control_that_was_run(void)
+{
+    CU_ASSERT(program_ends("$P report scenarios/six-flats --strategy pressure-start -o $T/a.html > "
+                           "$T/said; grep -c 'stop flow\\|fallen below' $T/a.html; grep -o "
+                           "'stops when it has risen to [0-9]* kPa' $T/a.html",
+                           0, "0\nstops when it has risen to 480 kPa\n"));
+}
+
 void suite_cli_report(void)
 {
     CU_pSuite suite =
@@ -116,4 +140,6 @@ void suite_cli_report(void)
     CU_ADD_TEST(suite, scripts_may_be_changed);
     CU_ADD_TEST(suite, a_page_is_written_whole_or_not_at_all);
     CU_ADD_TEST(suite, pages_are_repeatable);
+    CU_ADD_TEST(suite, pages_name_no_items);
+    CU_ADD_TEST(suite, pages_tell_the_control_that_was_run);
 }

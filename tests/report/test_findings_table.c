@@ -23,7 +23,7 @@ static struct pd_findings sample(void)
     };
     findings.list[1] = (struct pd_finding){
         .level = PD_LEVEL_WARN,
-        .what = "suction cut-off (guard.low_suction)",
+        .what = "suction cut-off",
         .kind = PD_KIND_PRESSURE,
         .found = NAN,
         .words = "none",
