@@ -24,8 +24,8 @@ struct pd_report_day {
     const struct pd_findings *findings; /* not owned; NULL but for a page, which tells them */
 };
 
-/* A strategy as readers are shown it: a two-pressure switch has no use for stop flow and run-on, which
- * are NAN then. */
+/* A strategy as readers are shown it: a two-pressure switch has no use for stop flow and run-on,
+ * which are NAN then. */
 struct pd_strategy pd_strategy_shown(const struct pd_strategy *strategy);
 
 /* Works out what follows from a result; price in money per J.  The verdict is not copied. */

@@ -54,7 +54,8 @@ static void settle(const struct pd_plant *plant, struct pd_strategy *strategy)
 const struct pd_strategy_kind strategy_peak_only = {
     .name = "peak-only",
     .start_cause = PD_CAUSE_PRESSURE,
-    .summary = "leaves the house to the supply and starts only when heavy use drags the pressure down",
+    .summary =
+        "leaves the house to the supply and starts only when heavy use drags the pressure down",
     .settle = settle,
     .start_margin = pressure_start_margin,
     .stop_margin = flow_or_pressure_stop_margin,
