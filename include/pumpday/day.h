@@ -55,13 +55,15 @@ struct pd_day_result {
     double time_draw_open;          /* s */
     double time_below_tap_limit;    /* s while a draw was open */
     double highest_header_pressure; /* Pa gauge */
-    double
-        lowest_suction_pressure; /* Pa gauge at the pump inlet, steady losses; while water flows */
-    double lowest_npsh_margin;   /* m, available less required; NAN without npsh_required */
-    double npsh_flow;            /* m3/s at that margin; NAN likewise */
+    double lowest_suction_pressure; /* Pa gauge at the pump inlet while water flows; not under that
+                                     * at which water boils; NAN if none flowed */
+    double lowest_npsh_margin;      /* m, available less required; NAN without npsh_required */
+    double npsh_flow;               /* m3/s at that margin; NAN likewise */
     double
         lowest_inlet_pressure; /* Pa gauge at the inlet with the pump on and water flowing; NAN */
-    double highest_flow;       /* m3/s through the service pipe */
+    double longest_short_suction; /* s on in one spell with less head at the inlet than
+                                     npsh_required, or, where that is not known, boiling */
+    double highest_flow;          /* m3/s through the service pipe */
     double usual_flow; /* m3/s: half of the water pumped went at less, by bins of 1/200 of the last
                           flow of pump.csv; NAN if none was pumped */
     double time_beyond_curve;   /* s on with more flow than the last point of pump.csv */

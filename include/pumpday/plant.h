@@ -30,6 +30,7 @@ struct pd_plant {
     struct pd_water water;
     double atmosphere;      /* Pa absolute */
     double specific_weight; /* Pa/m = density g */
+    double boiling;         /* Pa gauge = vapour pressure - atmosphere */
     /* supply */
     enum pd_supply_kind supply_kind;
     bool level_moves; /* a cistern whose level is a state */

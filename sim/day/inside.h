@@ -29,6 +29,7 @@ enum { FLOW_BINS = 400 };
 struct watch {
     double time, flow;        /* s, m3/s: where the step at hand began */
     double dry_spell;         /* s on without flow and pressure, so far */
+    double short_since;       /* s: the inlet has less head than it takes; NAN: it has not */
     double bin;               /* m3/s, width of one */
     double volume[FLOW_BINS]; /* m3 pumped */
 };
@@ -46,6 +47,7 @@ struct ledger {
     double run_volume, run_energy; /* of the state at the start of the run */
     double before, middle;         /* header pressure one and two steps ago; NAN after an event */
     double before_time, middle_time;
+    double inlet; /* suction pressure a step ago; NAN if no water flowed */
 };
 
 struct pd_day {
@@ -92,11 +94,18 @@ void ledger_run_begins(struct pd_day *day, enum pd_cause cause);
 void ledger_run_ends(struct pd_day *day, enum pd_cause cause);
 void ledger_end(struct pd_day *day);
 
+int ledger_hour(double time);
+void ledger_lower(double *least, double value); /* NAN is over all */
+
+/* extremes.c: lowest and highest pressures. */
+bool extremes_step(struct pd_day *day, double to, const double *state);
+void extremes_event(struct pd_day *day); /* the mode may be another: the pressure has a corner */
+
 /* watch.c: how the pump is used. */
 void watch_begin(struct pd_day *day);
 void watch_from(struct pd_day *day); /* the state may have jumped: the next step begins here */
 void watch_step(struct pd_day *day, double to, const double *state);
-void watch_suction(struct pd_day *day, const double *state, double suction);
+void watch_suction(struct pd_day *day, double time, const double *state, double suction);
 void watch_end(struct pd_day *day);
 
 /* worst_hour.c: a start before midnight; at the day's end, most starts in any 60 minutes. */

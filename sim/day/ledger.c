@@ -1,4 +1,4 @@
-/* What is counted of a day: totals, hours, runs, extremes and the trace.  Counting looks at states
+/* What is counted of a day: totals, hours, runs and the trace.  Counting looks at states
  * that the integrator has passed; it never makes it stop or restart. */
 #include "day/inside.h"
 
@@ -10,13 +10,13 @@ static const double hour = 3600.0; /* s */
 /* a pump that runs down never quite stands: under this it is told to */
 static const double still = 1e-9;
 
-static int hour_of(double time)
+int ledger_hour(double time)
 {
     int index = (int)floor(time / hour);
     return index < 0 ? 0 : index >= PD_HOURS ? PD_HOURS - 1 : index;
 }
 
-static void lower(double *least, double value)
+void ledger_lower(double *least, double value)
 {
     if (isnan(*least) || value < *least) {
         *least = value;
@@ -80,97 +80,6 @@ void ledger_account(struct pd_day *day)
         day->result.time_draw_open += span;
         day->result.time_below_tap_limit += day->tap_low ? span : 0.0;
     }
-}
-
-/* Extremes of one state in the present mode. */
-static void note_state(struct pd_day *day, double time, const double *state)
-{
-    struct pd_day_result *result = &day->result;
-
-    if (day->mode.demand > 0.0) {
-        double tap = circuit_tap_pressure(&day->circuit, &day->mode, state);
-        lower(&result->lowest_tap_pressure, tap);
-        lower(&result->hours[hour_of(time)].lowest_tap_pressure, tap);
-    }
-    if (!(state[AT_PRESSURE] <= result->highest_header_pressure)) {
-        result->highest_header_pressure = state[AT_PRESSURE];
-    }
-    if (!day->mode.valve_open || state[AT_FLOW] <= 0.0) {
-        return;
-    }
-    double suction = circuit_suction(&day->circuit, &day->mode, time, state);
-    lower(&result->lowest_suction_pressure, suction);
-    if (day->mode.pump_on) {
-        watch_suction(day, state, suction);
-    }
-}
-
-/* When the cubic through two values with their slopes turns, as a part of the way between them; the
- * slopes are of one unit of the way and of opposite signs. */
-static double turn_of(double rise, double first, double last)
-{
-    // slope: first + 2 bend u + 3 twist u^2
-    double bend = 3.0 * rise - 2.0 * first - last, twist = first + last - 2.0 * rise;
-    double root = sqrt(fmax(bend * bend - 3.0 * twist * first, 0.0));
-
-    return first / (copysign(root, first) - bend);
-}
-
-/* The header turned round within the last step, whose slopes are known: its extreme is where they
- * have it. */
-static bool note_turn_inside(struct pd_day *day, double time, const double slope[2],
-                             double pressure)
-{
-    const struct ledger *ledger = &day->ledger;
-    double span = time - ledger->middle_time;
-    double turned[STATE_COUNT];
-
-    if (!(slope[0] * slope[1] < 0.0)) {
-        return true;
-    }
-    double part = turn_of(pressure - ledger->middle, span * slope[0], span * slope[1]);
-    double at = ledger->middle_time + span * fmin(fmax(part, 0.0), 1.0);
-    if (!integrator_state_at(day->integrator, at, turned)) {
-        return false;
-    }
-    note_state(day, at, turned);
-    return true;
-}
-
-/* The header turned round between three steps: its extreme is the vertex of the parabola through
- * them. */
-static void note_turn_between(struct pd_day *day, double time, const double *state)
-{
-    struct ledger *ledger = &day->ledger;
-    double left = ledger->middle - ledger->before, right = state[AT_PRESSURE] - ledger->middle;
-
-    if (!isnan(ledger->before) && left * right < 0.0) {
-        double h1 = ledger->middle_time - ledger->before_time, h2 = time - ledger->middle_time;
-        double curvature = (right / h2 - left / h1) / (h1 + h2);
-        double slope = right / h2 - curvature * h2;
-        double turned[STATE_COUNT];
-        memcpy(turned, state, sizeof turned);
-        turned[AT_PRESSURE] = ledger->middle - slope * slope / (4.0 * curvature);
-        note_state(day, time, turned);
-    }
-}
-
-static bool note_turn(struct pd_day *day, double time, const double *state)
-{
-    struct ledger *ledger = &day->ledger;
-    double slope[2];
-    bool good = true;
-
-    if (integrator_slopes(day->integrator, AT_PRESSURE, slope)) {
-        good = note_turn_inside(day, time, slope, state[AT_PRESSURE]);
-    } else {
-        note_turn_between(day, time, state);
-    }
-    ledger->before = ledger->middle;
-    ledger->before_time = ledger->middle_time;
-    ledger->middle = state[AT_PRESSURE];
-    ledger->middle_time = time;
-    return good;
 }
 
 static void end_hour(struct pd_day *day, const double *state)
@@ -258,8 +167,7 @@ bool ledger_step(struct pd_day *day, double to, const double *state)
         return true;
     }
     watch_step(day, to, state);
-    note_state(day, to, state);
-    if (!note_turn(day, to, state)) {
+    if (!extremes_step(day, to, state)) {
         return false;
     }
     while (day->ledger.hours_done < PD_HOURS - 1 && to >= hour * (day->ledger.hours_done + 1)) {
@@ -276,14 +184,11 @@ bool ledger_event(struct pd_day *day)
 {
     struct ledger *ledger = &day->ledger;
 
-    ledger->before = NAN;
-    ledger->middle = day->state[AT_PRESSURE];
-    ledger->middle_time = day->now;
+    extremes_event(day);
     if (!ledger->counting) {
         return true;
     }
     watch_from(day);
-    note_state(day, day->now, day->state);
     if (!traces(day)) {
         return true;
     }
@@ -311,15 +216,16 @@ void ledger_run_begins(struct pd_day *day, enum pd_cause cause)
         .rest_before = carried || isinf(rest) ? (double)NAN : rest,
         .start_cause = cause,
     };
+    day->watch.short_since = NAN;
     day->ledger.run_volume = day->state[AT_SUPPLIED];
     day->ledger.run_energy = day->state[AT_ENERGY];
     if (carried) {
         return;
     }
     result->starts++;
-    result->hours[hour_of(day->now)].starts++;
+    result->hours[ledger_hour(day->now)].starts++;
     if (!isinf(rest)) {
-        lower(&result->shortest_rest, rest);
+        ledger_lower(&result->shortest_rest, rest);
     }
 }
 
@@ -338,9 +244,9 @@ void ledger_run_ends(struct pd_day *day, enum pd_cause cause)
     result->run_time += run->run_time;
     // only runs that began and ended in the day have a length of their own
     if (run->start_cause != PD_CAUSE_CARRIED_OVER && cause != PD_CAUSE_END_OF_DAY) {
-        lower(&result->shortest_run, run->run_time);
+        ledger_lower(&result->shortest_run, run->run_time);
     }
-    for (int i = hour_of(run->start); i <= hour_of(day->now); i++) {
+    for (int i = ledger_hour(run->start); i <= ledger_hour(day->now); i++) {
         double overlap = fmin(day->now, hour * (i + 1)) - fmax(run->start, hour * i);
         result->hours[i].run_time += fmax(overlap, 0.0);
     }

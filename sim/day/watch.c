@@ -11,6 +11,7 @@ static const double bins_reach = 2.0;
 void watch_begin(struct pd_day *day)
 {
     memset(&day->watch, 0, sizeof day->watch);
+    day->watch.short_since = NAN;
     day->watch.bin = bins_reach * day->plant->pump.last_flow / FLOW_BINS;
 }
 
@@ -20,27 +21,42 @@ void watch_from(struct pd_day *day)
     day->watch.flow = day->state[AT_FLOW];
 }
 
-/* Available head against what the pump asks for, at a state with the pump on and water flowing. */
-void watch_suction(struct pd_day *day, const double *state, double suction)
+/* Available head less what the pump asks for [m], and the least of it. */
+static double npsh_margin(struct pd_day *day, double flow, double suction)
 {
     struct pd_day_result *result = &day->result;
     const struct pd_plant *plant = day->plant;
+    double last = plant->npsh_required.x[plant->npsh_required.count - 1];
+    double on_curve = fmin(flow, last);
+    double margin = pd_npsh_available(suction, plant->atmosphere, plant->water.vapour_pressure,
+                                      plant->water.density) -
+                    pd_curve_at(&plant->npsh_required, on_curve, NULL);
+
+    if (!(margin >= result->lowest_npsh_margin)) {
+        result->lowest_npsh_margin = margin;
+        result->npsh_flow = on_curve;
+    }
+    return margin;
+}
+
+/* The inlet of a pump that is on, at a state with water flowing: its head against what the pump
+ * asks for, or, where that is not known, against boiling. */
+void watch_suction(struct pd_day *day, double time, const double *state, double suction)
+{
+    struct pd_day_result *result = &day->result;
+    double *since = &day->watch.short_since;
+    bool is_short = day->plant->has_npsh ? npsh_margin(day, state[AT_FLOW], suction) < 0.0
+                                         : suction <= day->plant->boiling;
 
     if (!(suction >= result->lowest_inlet_pressure)) {
         result->lowest_inlet_pressure = suction;
     }
-    if (!plant->has_npsh) {
+    if (!is_short) {
+        *since = NAN;
         return;
     }
-    double last = plant->npsh_required.x[plant->npsh_required.count - 1];
-    double flow = fmin(state[AT_FLOW], last);
-    double margin = pd_npsh_available(suction, plant->atmosphere, plant->water.vapour_pressure,
-                                      plant->water.density) -
-                    pd_curve_at(&plant->npsh_required, flow, NULL);
-    if (!(margin >= result->lowest_npsh_margin)) {
-        result->lowest_npsh_margin = margin;
-        result->npsh_flow = flow;
-    }
+    *since = isnan(*since) ? time : *since;
+    result->longest_short_suction = fmax(result->longest_short_suction, time - *since);
 }
 
 /* Running dry as the guard would have it: on, no flow, and no pressure to show for it.  A stop does

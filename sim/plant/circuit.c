@@ -89,27 +89,53 @@ static double pump_rise(const struct circuit *circuit, const struct mode *mode, 
                         &by_speed);
 }
 
+/* Pressure at the pump's inlet and its partial derivatives. */
+struct inlet {
+    double pressure, by_flow, by_header;
+};
+
+/* What the pump's rise leaves of the header's pressure, but for that at which water boils: a pump
+ * that would leave less makes vapour and adds no more. */
+static inline struct inlet inlet_at(const struct circuit *circuit, const struct mode *mode,
+                                    double time, double flow, const double state[STATE_COUNT])
+{
+    double by_flow;
+    double rise = pump_rise(circuit, mode, time, flow, &by_flow);
+    struct inlet inlet = {state[AT_PRESSURE] - rise, -by_flow, 1.0};
+
+    if (inlet.pressure < circuit->plant->boiling) {
+        inlet = (struct inlet){circuit->plant->boiling, 0.0, 0.0};
+    }
+    return inlet;
+}
+
 double circuit_across(const struct circuit *circuit, const struct mode *mode, double time,
                       const double state[STATE_COUNT])
 {
-    double by_flow;
-    double rise = pump_rise(circuit, mode, time, 0.0, &by_flow);
-    return circuit_supply(circuit, mode, time, state) + rise - state[AT_PRESSURE];
+    return circuit_supply(circuit, mode, time, state) -
+           inlet_at(circuit, mode, time, 0.0, state).pressure;
 }
 
 double circuit_suction(const struct circuit *circuit, const struct mode *mode, double time,
                        const double state[STATE_COUNT])
 {
-    const struct pd_plant *plant = circuit->plant;
-    double supply = circuit_supply(circuit, mode, time, state);
-    double flow = state[AT_FLOW];
-    double slope;
+    return mode->valve_open ? inlet_at(circuit, mode, time, state[AT_FLOW], state).pressure
+                            : circuit_supply(circuit, mode, time, state);
+}
 
-    if (!mode->valve_open) {
-        return supply;
-    }
-    return supply - pd_loss_table_at(&plant->service, flow, &slope) - plant->valve_opening -
-           plant->valve_coefficient * flow * fabs(flow);
+double circuit_suction_rate(const struct circuit *circuit, const struct mode *mode, double time,
+                            const double state[STATE_COUNT], double flow_rate, double header_rate)
+{
+    const struct pd_plant *plant = circuit->plant;
+    struct inlet inlet = inlet_at(circuit, mode, time, state[AT_FLOW], state);
+    double speed = circuit_speed(circuit, mode, time);
+    double by_flow, by_speed;
+
+    // at boiling, and where the pump draws air, the speed has no say
+    (void)pd_pump_rise(&plant->pump, state[AT_FLOW], speed, &by_flow, &by_speed);
+    double speed_rate = ((mode->pump_on ? 1.0 : 0.0) - speed) / plant->speed_time_constant;
+    return inlet.by_flow * flow_rate +
+           inlet.by_header * (header_rate - (mode->supply_dry ? 0.0 : by_speed * speed_rate));
 }
 
 double circuit_tap_pressure(const struct circuit *circuit, const struct mode *mode,
@@ -164,24 +190,25 @@ static void add_supply(const struct circuit *circuit, const struct mode *mode, d
     }
 }
 
-/* Flow through the open valve speeds up by the pressure that is left over all losses. */
+/* Flow through the open valve speeds up by what is left of the supply's pressure over all losses
+ * and that at the inlet. */
 static void add_open_branch(const struct circuit *circuit, const struct mode *mode, double time,
                             const double state[STATE_COUNT], struct terms *terms)
 {
     const struct pd_plant *plant = circuit->plant;
     double flow = state[AT_FLOW];
-    double service_slope, rise_by_flow;
+    double service_slope;
     double service = pd_loss_table_at(&plant->service, flow, &service_slope);
-    double rise = pump_rise(circuit, mode, time, flow, &rise_by_flow);
+    struct inlet inlet = inlet_at(circuit, mode, time, flow, state);
     double valve = plant->valve_coefficient * fabs(flow);
     double per_inertance = 1.0 / plant->inertance;
 
-    terms->flow_rate = (terms->supply - service + rise - plant->valve_opening - valve * flow -
-                        state[AT_PRESSURE]) *
-                       per_inertance;
+    terms->flow_rate =
+        (terms->supply - service - plant->valve_opening - valve * flow - inlet.pressure) *
+        per_inertance;
     terms->flow_rate_by_flow =
-        (terms->supply_by_flow - service_slope + rise_by_flow - 2.0 * valve) * per_inertance;
-    terms->flow_rate_by_pressure = -per_inertance;
+        (terms->supply_by_flow - service_slope - inlet.by_flow - 2.0 * valve) * per_inertance;
+    terms->flow_rate_by_pressure = -inlet.by_header * per_inertance;
     terms->flow_rate_by_level = terms->supply_by_level * per_inertance;
 }
 

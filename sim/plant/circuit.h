@@ -59,13 +59,18 @@ void mode_switch_pump(const struct circuit *circuit, struct mode *mode, bool on,
 double circuit_supply(const struct circuit *circuit, const struct mode *mode, double time,
                       const double state[STATE_COUNT]);
 
-/* Pressure that would open the closed check valve: supply + pump at no flow - header [Pa]. */
+/* Pressure that would open the closed check valve [Pa]: supply less the inlet's at no flow. */
 double circuit_across(const struct circuit *circuit, const struct mode *mode, double time,
                       const double state[STATE_COUNT]);
 
-/* Suction pressure [Pa gauge] at the pump inlet with steady losses; the supply's while closed. */
+/* Suction pressure [Pa gauge] at the pump inlet: header less pump, which is supply less losses and
+ * inertia of the service pipe, never under that at which water boils; the supply's while closed. */
 double circuit_suction(const struct circuit *circuit, const struct mode *mode, double time,
                        const double state[STATE_COUNT]);
+
+/* Rate of change of that pressure with the valve open [Pa/s], from those of flow and header. */
+double circuit_suction_rate(const struct circuit *circuit, const struct mode *mode, double time,
+                            const double state[STATE_COUNT], double flow_rate, double header_rate);
 
 /* Tap pressure [Pa gauge] and the flow out of the taps [m3/s]. */
 double circuit_tap_pressure(const struct circuit *circuit, const struct mode *mode,

@@ -37,6 +37,7 @@ static void build_water(struct pd_plant *plant)
     plant->water = pd_water_at(item(scenario, PD_WATER_TEMPERATURE), property_pressure);
     plant->atmosphere = pd_atmosphere_pressure(item(scenario, PD_SITE_ALTITUDE));
     plant->specific_weight = plant->water.density * PD_GRAVITY;
+    plant->boiling = plant->water.vapour_pressure - plant->atmosphere;
 }
 
 static void build_supply(struct pd_plant *plant)

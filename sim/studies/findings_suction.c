@@ -9,6 +9,10 @@ static const double greatest_velocity = 8 * 0.3048;
 /* Margin of suction head under which a warning is due; common practice, no source. */
 static const double npsh_margin = 0.5;
 
+/* A pump that starts draws its inlet down for as long as the water in the pipe gathers way.  A
+ * spell no longer than this is told but condemns nothing; by judgement, no source. */
+static const double moment = 2;
+
 /* Wire-to-water efficiency between which figures of a small booster look right; a rule of thumb. */
 static const double least_efficiency = 0.10, greatest_efficiency = 0.70;
 
@@ -31,11 +35,13 @@ static void add_suction(struct pd_findings *findings, const struct pd_plant *pla
     };
 
     if (plant->supply_kind != PD_SUPPLY_MAIN) {
-        line.level = PD_LEVEL_FAIL;
         line.fault = PD_FAULT_POOR_SUCTION;
-        line.limit = plant->water.vapour_pressure - plant->atmosphere;
+        line.limit = plant->boiling;
         line.source = "vapour pressure of the water";
         line.note = "the water boils at the inlet: less lift, a wider pipe, or less flow";
+        // it falls no lower
+        line.decided = line.found <= plant->boiling;
+        line.level = result->longest_short_suction > moment ? PD_LEVEL_FAIL : PD_LEVEL_WARN;
         findings_add(findings, &line);
         return;
     }
@@ -45,8 +51,8 @@ static void add_suction(struct pd_findings *findings, const struct pd_plant *pla
     line.what = "lowest suction, against the cut-off";
     line.limit = FINDINGS_LEAST_SUCTION;
     line.source = "Chicago 18-29";
-    line.note = "a suction cut-off would trip, or the main is drawn too far down: larger service "
-                "pipe, less flow, or a break tank";
+    line.note = "the main is drawn too far down, be it for a moment as the pump starts: larger "
+                "service pipe, less flow, or a break tank";
     findings_add(findings, &line);
 }
 
@@ -55,6 +61,8 @@ static void add_npsh(struct pd_findings *findings, const struct pd_plant *plant,
                      const struct pd_day_result *result, const char *strategy)
 {
     double margin = result->lowest_npsh_margin;
+    bool boils = result->lowest_inlet_pressure <= plant->boiling;
+    bool passes = result->longest_short_suction <= moment;
     struct pd_finding line = {
         .level = PD_LEVEL_FAIL,
         .strategy = strategy,
@@ -73,15 +81,19 @@ static void add_npsh(struct pd_findings *findings, const struct pd_plant *plant,
             line.level = PD_LEVEL_WARN;
             line.decided = true;
             line.note = "hardly any margin";
+        } else if (passes) {
+            line.level = PD_LEVEL_WARN;
+            line.note = "the pump cavitates for a moment as it starts: a shorter or wider suction "
+                        "pipe spares it that";
         }
     } else {
         line.found = pd_npsh_available(result->lowest_inlet_pressure, plant->atmosphere,
                                        plant->water.vapour_pressure, plant->water.density);
-        line.level = line.found > 0 ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
+        line.level = boils && !passes ? PD_LEVEL_FAIL : PD_LEVEL_WARN;
         line.sense = PD_SENSE_TELLS;
         line.source = "simulated day";
-        line.note = line.found > 0 ? "pump.csv has no npsh_required: compare with the pump's sheet"
-                                   : "the water boils at the inlet";
+        line.note = boils ? "the water boils at the inlet"
+                          : "pump.csv has no npsh_required: compare with the pump's sheet";
     }
     findings_add(findings, &line);
 }

@@ -19,10 +19,12 @@ static void text_and_page(void)
     CU_ASSERT(program_ends("$P sheet $S --strategy pressure-start --units us -o $T/a/s.txt && "
                            "cat $T/a/s.txt",
                            0, " psi  ______"));
-    CU_ASSERT(program_ends("$P sheet $S --strategy flow-start -o $T/s.html && head -c 60 $T/s.html",
+    CU_ASSERT(program_ends("$P sheet $S --strategy pressure-start -o $T/s.html && "
+                           "head -c 60 $T/s.html",
                            0, "<!DOCTYPE html>"));
-    CU_ASSERT(program_ends("$P sheet $S --strategy flow-start -o /proc/s.html", 5, "/proc"));
-    CU_ASSERT(program_ends("$P sheet $S --strategy flow-start > /dev/full", 5, "standard output"));
+    CU_ASSERT(program_ends("$P sheet $S --strategy pressure-start -o /proc/s.html", 5, "/proc"));
+    CU_ASSERT(
+        program_ends("$P sheet $S --strategy pressure-start > /dev/full", 5, "standard output"));
 }
 
 /* A sheet that must not be put to work yet is written whole, and says so by its code too. */

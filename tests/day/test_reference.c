@@ -64,6 +64,13 @@ static const struct variant variants[] = {
     {"scenarios/hillside-house",
      {"guard.low_suction=1.2 bar", "guard.delay=3 s", "guard.retry=200 s"},
      NULL},
+    // a long pipe from deep down: the water boils at the inlet at each start, or all along
+    {"scenarios/cistern-cottage",
+     {"supply.level=-5 m", "supply.empty_level=-8 m", "service.length=40 m"},
+     NULL},
+    {"scenarios/cistern-cottage",
+     {"supply.level=-8.5 m", "supply.area=none", "supply.refill=none", "supply.empty_level=none"},
+     NULL},
     // a cistern that is drawn empty, with and without the guard against running dry
     {"scenarios/cistern-cottage",
      {"supply.level=0.5 m", "supply.area=0.6 m2", "supply.refill=0.3 L/min",
@@ -168,6 +175,8 @@ static void check_day(const char *where, const struct pd_day_result *own)
     check_number(where, "highest pressure", own->highest_header_pressure, reference.highest_header,
                  share_apart, 500);
     check_number(where, "lowest tap pressure", own->lowest_tap_pressure, reference.lowest_tap,
+                 share_apart, 500);
+    check_number(where, "lowest suction", own->lowest_suction_pressure, reference.lowest_suction,
                  share_apart, 500);
     CU_ASSERT_EQUAL(own->locked_out, reference.locked_out);
     CU_ASSERT_EQUAL(own->suction_trips, reference.suction_trips);

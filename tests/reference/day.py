@@ -148,15 +148,15 @@ class Day:
         return self.plant.pipe_compliance * self.y[PRESSURE] - self.gas_volume(self.y)
 
     def suction(self, t, y):
-        plant, flow = self.plant, y[FLOW]
-        p0 = self.supply_pressure(t, y)
+        """At the pump's inlet: what its rise leaves of the header's pressure."""
         if not self.valve:
-            return p0
-        return p0 - plant.service_loss(flow) - plant.opening - plant.valve_loss * flow * flow
+            return self.supply_pressure(t, y)
+        rise = 0.0 if self.air else self.plant.pump.rise(y[FLOW], y[SPEED])
+        return max(y[PRESSURE] - rise, self.plant.boiling)
 
     def valve_margin(self, t, y):
-        p0 = self.supply_pressure(t, y)
-        return p0 + self.rise_at_rest(y) - y[PRESSURE] - self.plant.opening
+        inlet = max(y[PRESSURE] - self.rise_at_rest(y), self.plant.boiling)
+        return self.supply_pressure(t, y) - inlet - self.plant.opening
 
     def start_margin(self, y):
         if self.strategy.flow_starts:
@@ -174,6 +174,7 @@ class Day:
         rise, power = plant.pump.rise, plant.pump.power
         service_loss, valve_loss = plant.service_loss, plant.valve_loss
         inertance, opening, drawdown = plant.inertance, plant.opening, plant.drawdown
+        boiling = plant.boiling
         line_start, line_value, line_slope = self.line
         moves, weight = plant.level_moves, plant.weight
         command, speed_time = (1.0 if on else 0.0), plant.speed_time
@@ -198,7 +199,7 @@ class Day:
                 if q > 0.0:
                     p0 -= drawdown * q
                 losses = service_loss(q) + opening + valve_loss * q * abs(q)
-                dq = (p0 - losses + rise(q, s) - p) / inertance
+                dq = (p0 - losses - max(p - rise(q, s), boiling)) / inertance
             elif leak_by:
                 by = leak_by * smooth_power(p - (0.0 if air else rise(0.0, s)) - p0, 0.5)
                 flow_in = -by

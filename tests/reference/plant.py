@@ -63,6 +63,7 @@ class Plant:
         self.bulk_modulus = 1.0 / water.compressibility(temperature, EVERYDAY_PRESSURE)
         self.weight = self.density * water.GRAVITY
         self.atmosphere = water.atmosphere(self.item("site.altitude"))
+        self.boiling = water.saturation_pressure(temperature) - self.atmosphere
 
     def take_branch(self):
         item = self.item

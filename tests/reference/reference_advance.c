@@ -145,6 +145,10 @@ static void observe(const struct ref_stepper *stepper)
             result->lowest_tap = fmin(result->lowest_tap, ref_tap_pressure(day, y));
         }
         result->highest_header = fmax(result->highest_header, y[REF_HEADER]);
+        if (day->valve_open && y[REF_FLOW] > 0) {
+            double time = stepper->begin + stepper->h * i / 4.0;
+            result->lowest_suction = fmin(result->lowest_suction, ref_suction(day, time, y));
+        }
     }
 }
 

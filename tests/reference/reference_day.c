@@ -34,7 +34,7 @@ static void begin_counting(struct ref_day *day)
     day->counting = true;
     day->y[REF_ENERGY] = day->y[REF_SUPPLIED] = day->y[REF_DELIVERED] = day->y[REF_LEAKED] = 0;
     day->stored_at_midnight = ref_stored(day, day->y);
-    result->lowest_tap = INFINITY;
+    result->lowest_tap = result->lowest_suction = INFINITY;
     result->highest_header = day->y[REF_HEADER];
 }
 
@@ -56,6 +56,9 @@ static void finish(struct ref_day *day)
     result->end_time = day->time;
     if (isinf(result->lowest_tap)) {
         result->lowest_tap = NAN;
+    }
+    if (isinf(result->lowest_suction)) {
+        result->lowest_suction = NAN;
     }
 }
 

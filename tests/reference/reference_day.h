@@ -31,6 +31,7 @@ struct reference_result {
     double stored;                            /* m3 more in tank and pipes than at 00:00 */
     double lowest_tap;                        /* Pa gauge while a draw was open, else NAN */
     double highest_header;                    /* Pa gauge */
+    double lowest_suction;                    /* Pa gauge while water flows, else NAN */
     double last_header, last_level;           /* Pa gauge and m at 24:00 */
     bool locked_out;
     int suction_trips;

@@ -32,6 +32,7 @@ double ref_curve_at(const struct ref_curve *curve, double x); /* first <= x <= l
 struct ref_plant {
     const struct pd_scenario *scenario;
     double density, viscosity, bulk_modulus, atmosphere, weight; /* weight: Pa/m */
+    double boiling;                                              /* Pa gauge */
     enum pd_supply_kind supply_kind;
     bool level_moves;
     double steady_supply; /* Pa gauge without a series */

@@ -165,6 +165,7 @@ void ref_plant_build(const struct pd_scenario *scenario, struct ref_plant *plant
     plant->bulk_modulus = water.bulk_modulus;
     plant->atmosphere = pd_atmosphere_pressure(item[PD_SITE_ALTITUDE]);
     plant->weight = water.density * 9.80665;
+    plant->boiling = water.vapour_pressure - plant->atmosphere;
     build_supply(plant, item);
     build_branch(plant, item);
     build_house(plant, item);

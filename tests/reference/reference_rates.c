@@ -26,21 +26,40 @@ static double rise(const struct ref_day *day, double time, double flow)
     return day->air ? 0 : ref_pump_rise(&day->plant, flow, ref_speed(day, time));
 }
 
+/* What the supply has left at the pump's inlet for a flow that does not change. */
+static double steady_suction(const struct ref_day *day, double time, const double *y)
+{
+    const struct ref_plant *plant = &day->plant;
+    double flow = y[REF_FLOW];
+
+    return ref_supply(day, time, y) - ref_pipe_loss(plant, flow) - plant->opening -
+           plant->valve_k * flow * fabs(flow);
+}
+
+/* The column of water gathers way by what the pump adds beyond the header, and by no more than
+ * what is left of the supply over the pressure at which water boils. */
+static double branch_rate(const struct ref_day *day, double time, const double *y)
+{
+    double suction = steady_suction(day, time, y);
+    double drive = suction + rise(day, time, y[REF_FLOW]) - y[REF_HEADER];
+
+    return fmin(drive, suction - day->plant.boiling) / day->plant.inertance;
+}
+
+/* The column's inertia takes its part of the pressure at the inlet. */
 double ref_suction(const struct ref_day *day, double time, const double *y)
 {
-    double supply = ref_supply(day, time, y);
-
-    if (!day->valve_open) {
-        return supply;
-    }
-    return supply - ref_pipe_loss(&day->plant, y[REF_FLOW]) - day->plant.opening -
-           day->plant.valve_k * y[REF_FLOW] * y[REF_FLOW];
+    return day->valve_open
+               ? steady_suction(day, time, y) - day->plant.inertance * branch_rate(day, time, y)
+               : ref_supply(day, time, y);
 }
 
 /* Pressure across the closed valve over its opening pressure. */
 double ref_opening_margin(const struct ref_day *day, double time, const double *y)
 {
-    return ref_supply(day, time, y) + rise(day, time, 0) - y[REF_HEADER] - day->plant.opening;
+    double behind = fmax(y[REF_HEADER] - rise(day, time, 0), day->plant.boiling);
+
+    return ref_supply(day, time, y) - behind - day->plant.opening;
 }
 
 double ref_tap_pressure(const struct ref_day *day, const double *y)
@@ -102,16 +121,6 @@ static void header_rates(const struct ref_day *day, const double *y, double net,
     rates[REF_HEADER] = (net - heat) / compliance;
     rates[REF_GAS] = (gamma - 1) / gamma * y[REF_GAS] / absolute * rates[REF_HEADER] -
                      above_wall / (gamma * plant->gas_lag);
-}
-
-static double branch_rate(const struct ref_day *day, double time, const double *y)
-{
-    const struct ref_plant *plant = &day->plant;
-    double flow = y[REF_FLOW];
-    double drive = ref_supply(day, time, y) - ref_pipe_loss(plant, flow) + rise(day, time, flow) -
-                   plant->opening - plant->valve_k * flow * fabs(flow) - y[REF_HEADER];
-
-    return drive / plant->inertance;
 }
 
 static double float_valve(const struct ref_plant *plant, double level)

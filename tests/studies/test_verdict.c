@@ -115,7 +115,11 @@ static void suction_too_low(void)
     struct pd_day_result day = good_day();
 
     day.lowest_npsh_margin = -0.1;
+    day.longest_short_suction = 2.1;
     CU_ASSERT(is_judged(&day, "poor suction"));
+    // no longer than a start takes: told by check, and not condemned
+    day.longest_short_suction = 1.9;
+    CU_ASSERT(is_judged(&day, "ok"));
     // Chicago 18-29: a main's suction never under 5 psi, 34.47 kPa
     day = good_day();
     day.lowest_suction_pressure = 34.4e3;
@@ -210,6 +214,7 @@ static void many_faults_at_once(void)
     day.locked_out = true;
     day.suction_trips = 3;
     day.lowest_npsh_margin = -1;
+    day.longest_short_suction = 60;
     day.time_below_tap_limit = 900;
     CU_ASSERT(is_judged(&day, "chatters; short-cycling; over-pressure; locked out; suction trips; "
                               "poor suction; low taps"));
