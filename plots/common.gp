@@ -49,8 +49,10 @@ settings_of(strategy) = (settings_wanted = strategy, \
 take_settings(unused) = (start_pressure = setting('start_pressure'), stop_pressure = setting('stop_pressure'), \
     start_flow = setting('start_flow'), stop_flow = setting('stop_flow'), \
     run_on = setting('run_on'), precharge = setting('precharge'), \
-    tap_limit = setting('tap_limit'), starts_limit = setting('starts_limit'), 1)
-setting(name) = value_of(strcol(head_in(settings_heads, name)))
+    tap_limit = setting('tap_limit'), starts_limit = setting('starts_limit'), water_asked = setting('water_asked'), 1)
+# (of a column that an older file lacks too)
+has_column(heads, name) = strstrt(heads, ','.name.' [') > 0 || strstrt(heads, ','.name.',') > 0
+setting(name) = has_column(settings_heads, name) ? value_of(strcol(head_in(settings_heads, name))) : NaN
 
 # What summary.csv finds of each strategy, by its place: `eval read_verdicts`, then fits(i), verdict(i).
 array verdict_text[8]

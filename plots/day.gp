@@ -25,12 +25,20 @@ set lmargin 9
 set rmargin 3
 eval read_verdicts
 
-# a run of seconds is drawn a dot wide, still to be seen
-dot = 90
+# a run of seconds is drawn a dot wide, still to be seen, and ends a dot before the next if it can
+dot = 90; gap = 45
+array begun[1]
 runs = "'cycles.csv' using (of(strategy, column('start [s]') / hour)):(0):(column('start [s]') / hour)". \
     ":((column('start [s]') + most(column('run_time [s]'), dot)) / hour):(bottom):(top)". \
-    " with boxxyerror fillcolor rgb run_colour"
+    " with boxxyerror fillcolor rgb shade"
 count_runs = "runs_counted = 0; stats 'cycles.csv' using (strcol('strategy') eq strategy ? (runs_counted = runs_counted + 1, 0) : 0) nooutput"
+note_runs = "array begun[runs_counted + 1]; k = 0; \
+    stats 'cycles.csv' using (strcol('strategy') eq strategy ? (k = k + 1, begun[k] = column('start [s]'), 0) : 0) nooutput; \
+    begun[runs_counted + 1] = 2 * 86400"
+mark_end(start, run_time) = (k = k + 1, least(start + most(run_time, dot), begun[k + 1] - least(gap, (begun[k + 1] - start) / 2)))
+marks = "'cycles.csv' using (of(strategy, column('start [s]') / hour)):(0):(column('start [s]') / hour)". \
+    ":(strcol('strategy') eq strategy ? mark_end(column('start [s]'), column('run_time [s]')) / hour : NaN):(0):(1)". \
+    " with boxxyerror fillcolor rgb black"
 at_hour = "(column('time [s]') / hour)"
 
 thin(i, strategy, name, step) = strcol('strategy') ne strategy ? NaN : \
@@ -40,6 +48,7 @@ do for [s = 1 : strategy_count] {
     strategy = word(strategies, s)
     eval settings_of(strategy)
     eval count_runs
+    eval note_runs
     do for [kind in kinds] {
         eval open_picture(kind, 'day-'.strategy, 1000, 640)
         set multiplot
@@ -48,7 +57,6 @@ do for [s = 1 : strategy_count] {
         # pressures
         set tmargin at screen 0.86
         set bmargin at screen 0.49
-        run_colour = shade
         bottom = low; top = high
         set yrange [bottom:top]
         set ylabel 'pressure ['.pressure_unit.']'
@@ -71,12 +79,11 @@ do for [s = 1 : strategy_count] {
         unset ytics
         unset mxtics
         set label 3 sprintf('pump: %d run%s', runs_counted, runs_counted == 1 ? '' : 's') at screen 0.072, 0.42 left
-        run_colour = black
-        plot @runs notitle
+        k = 0
+        plot @marks notitle
         unset label 3
         set ytics nomirror
         set mxtics 2
-        run_colour = shade
         # flows
         set tmargin at screen 0.365
         set bmargin at screen 0.115

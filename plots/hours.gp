@@ -3,6 +3,8 @@
 out = ARG1
 load 'common.gp'
 
+eval read_verdicts
+
 # the highest bar; where the limit is not far above it is drawn too
 high = 1
 stats 'hours.csv' using (high = column('starts') > high ? column('starts') : high) nooutput
@@ -29,10 +31,10 @@ do for [kind in kinds] {
     set title title_text.': pump cycles per hour' noenhanced offset 0, 1.6
     bars(i) = of(word(strategies, i), column('starts'))
     if (limit_shown) {
-        plot for [i = 1 : strategy_count] 'hours.csv' using (place(i, column('hour'))):(bars(i)) with boxes linetype i linewidth 0.8 dashtype 1 fillstyle solid bar_fill(i) title word(strategies, i), \
+        plot for [i = 1 : strategy_count] 'hours.csv' using (place(i, column('hour'))):(bars(i)) with boxes linetype i linewidth 0.8 dashtype 1 fillstyle solid bar_fill(i) title word(strategies, i).mark(i), \
             starts_limit with lines linecolor rgb black linewidth 1.2 dashtype (2, 3) title sprintf('at most %g', starts_limit)
     } else {
-        plot for [i = 1 : strategy_count] 'hours.csv' using (place(i, column('hour'))):(bars(i)) with boxes linetype i linewidth 0.8 dashtype 1 fillstyle solid bar_fill(i) title word(strategies, i)
+        plot for [i = 1 : strategy_count] 'hours.csv' using (place(i, column('hour'))):(bars(i)) with boxes linetype i linewidth 0.8 dashtype 1 fillstyle solid bar_fill(i) title word(strategies, i).mark(i)
     }
     unset output
 }

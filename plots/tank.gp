@@ -1,4 +1,6 @@
 # What the tank holds at each pressure of the day, the precharge marked: below it the tank is empty.
+# Filled marks while it fills, hollow ones while it gives water: with gas that warms as it is pressed
+# and cools as it expands these are two branches.
 # needs: trace.csv settings.csv
 out = ARG1
 load 'common.gp'
@@ -9,15 +11,14 @@ pressure = head_in(heads, 'header_pressure')
 water = head_in(heads, 'tank_water')
 
 low = 1e9; high = 0.1; full = 1e-3
-stats 'trace.csv' using (low = column(pressure) < low ? column(pressure) : low, \
-    high = column(pressure) > high ? column(pressure) : high, \
-    full = column(water) > full ? column(water) : full) nooutput
+stats 'trace.csv' using (low = least(low, column(pressure)), high = most(high, column(pressure)), \
+    full = most(full, column(water))) nooutput
 array precharges[strategy_count]
 do for [i = 1 : strategy_count] {
     eval settings_of(word(strategies, i))
     precharges[i] = precharge
-    low = precharge < low ? precharge : low
-    high = precharge > high ? precharge : high
+    low = least(low, precharge)
+    high = most(high, precharge)
 }
 margin = 0.05 * (high - low) + 0.01
 set xrange [low - margin : high + margin]
@@ -26,21 +27,45 @@ set xlabel 'header pressure ['.pressure_unit.']'
 set ylabel 'water in the tank ['.volume_unit.']'
 set key at graph 1, 1.03 right bottom horizontal reverse Left width 1
 
+# It fills from the pump, or from the supply through it, while more comes than is drawn.
+fills(unused) = column(head_in(heads, 'pump_flow')) > column(head_in(heads, 'demand_flow'))
+
+# How far the two branches are apart: the widest span of water at one pressure, of a strategy.
+slices = 60
+array wet_least[strategy_count * (slices + 1)]
+array wet_most[strategy_count * (slices + 1)]
+do for [k = 1 : |wet_least|] { wet_least[k] = 1e9; wet_most[k] = -1e9 }
+slice(i, x) = 1 + int(slices * (x - low) / (high - low + 1e-9)) + (slices + 1) * (i - 1)
+note_span(k, y) = (wet_least[k] = least(wet_least[k], y), wet_most[k] = most(wet_most[k], y), 0)
+apart = 0
+do for [i = 1 : strategy_count] {
+    stats 'trace.csv' using (strcol('strategy') eq word(strategies, i) ? note_span(slice(i, column(pressure)), column(water)) : 0) nooutput
+}
+do for [k = 1 : |wet_least|] { apart = most(apart, wet_most[k] - wet_least[k]) }
+# a slice of a single curve spans some hundredths by itself
+has_branches = apart > 0.1 * full
+
 # the first point in each cell of a fine mesh is enough
 cells = 120
-array seen[strategy_count * (cells + 1) * (cells + 1)]
-cell(i, x, y) = 1 + int(cells * (x - low) / (high - low + 1e-9)) + \
-    (cells + 1) * (int(cells * y / full) + (cells + 1) * (i - 1))
-thin(i, x, y) = strcol('strategy') ne word(strategies, i) ? NaN : \
-    seen[cell(i, x, y)] == pass ? NaN : (seen[cell(i, x, y)] = pass, y)
+array seen[2 * strategy_count * (cells + 1) * (cells + 1)]
+cell(i, filling, x, y) = 1 + int(cells * (x - low) / (high - low + 1e-9)) + \
+    (cells + 1) * (int(cells * y / full) + (cells + 1) * (2 * (i - 1) + filling))
+thin(i, filling, x, y) = strcol('strategy') ne word(strategies, i) || fills(0) != filling ? NaN : \
+    seen[cell(i, filling, x, y)] == pass ? NaN : (seen[cell(i, filling, x, y)] = pass, y)
 pass = 0
 do for [i = 1 : |seen|] { seen[i] = 0 }
 
+explained = has_branches ? \
+    "Two branches: filling (filled marks) presses and warms the gas, which leaves less room for water;\nwhile the tank gives water (hollow marks) the gas is cooler. Below its precharge the tank is empty." : \
+    "One curve, filling (filled marks) or giving water (hollow marks): the gas keeps its temperature, or nearly so.\nBelow its precharge the tank is empty."
+
 do for [kind in kinds] {
-    eval open_picture(kind, 'tank', 1000, 480)
+    eval open_picture(kind, 'tank', 1000, 540)
     pass = pass + 1
-    set tmargin 5
+    set tmargin at screen 0.84
+    set bmargin at screen 0.21
     set title title_text.': water in the tank against pressure' noenhanced offset 0, 1.6
+    set label 100 explained at screen 0.5, 0.075 center textcolor rgb '#404040' noenhanced
     do for [i = 1 : strategy_count] {
         set arrow i from precharges[i], graph 0 to precharges[i], graph 0.87 - 0.06 * i nohead linetype i linewidth 1.6
         words_of = sprintf('precharge, %s: %.4g %s', word(strategies, i), precharges[i], pressure_unit)
@@ -51,7 +76,9 @@ do for [kind in kinds] {
             set label i words_of at precharges[i], graph 0.89 - 0.06 * i right offset -0.6, 0 noenhanced
         }
     }
-    plot for [i = 1 : strategy_count] 'trace.csv' using (column(pressure)):(thin(i, column(pressure), column(water))) \
-        with points pointtype 4 + 2 * i pointsize 0.6 linetype i linewidth 1 title word(strategies, i)
+    plot for [i = 1 : strategy_count] 'trace.csv' using (column(pressure)):(thin(i, 0, column(pressure), column(water))) \
+        with points pointtype 4 + 2 * i pointsize 0.6 linetype i linewidth 1 title word(strategies, i), \
+        for [i = 1 : strategy_count] '' using (column(pressure)):(thin(i, 1, column(pressure), column(water))) \
+        with points pointtype 5 + 2 * i pointsize 0.6 linetype i linewidth 1 notitle
     unset output
 }

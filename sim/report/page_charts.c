@@ -65,14 +65,19 @@ static void describe_energy(char words[WORDS_MOST], const struct page *page,
 {
     char more[WORDS_MOST];
     char energy[PAGE_TEXT_MOST];
+    char water[PAGE_TEXT_MOST];
 
     (void)day;
-    (void)snprintf(words, WORDS_MOST, "Bars of the day's energy and run time.");
+    (void)snprintf(words, WORDS_MOST,
+                   "Bars of the day's energy, run time and water to the taps; those of a strategy "
+                   "that does not fit are hatched.");
     for (size_t i = 0; i < page->count; i++) {
         const struct pd_day_result *result = &page->days[i].result;
-        (void)snprintf(more, sizeof more, " %s: %s, %.2f hours.", page->days[i].strategy,
+        (void)snprintf(more, sizeof more, " %s%s: %s, %.2f hours, %s.", page->days[i].strategy,
+                       page_fits(&page->days[i]) ? "" : " (does not fit)",
                        page_quantity(energy, page, PD_KIND_ENERGY, result->energy),
-                       result->run_time / 3600);
+                       result->run_time / 3600,
+                       page_quantity(water, page, PD_KIND_VOLUME, result->delivered));
         add(words, more);
     }
 }
@@ -116,16 +121,22 @@ static void describe_tank(char words[WORDS_MOST], const struct page *page,
 
 static const struct chart charts[] = {
     {"day", true, "The day under ",
-     "Pressures and flows over the day; the pump runs where it is shaded.", describe_day},
+     "Pressures and flows over the day. The pump runs where it is shaded; in the strip between "
+     "them "
+     "each run is drawn by itself.",
+     describe_day},
     {"hours", false, "Pump cycles per hour", "Starts of the pump in each hour of the day.",
      describe_hours},
-    {"energy", false, "Energy and run time", "Energy, standby included, and run time of the day.",
+    {"energy", false, "Energy, run time and water",
+     "Energy, standby included, run time and water to the taps of the day. What does not fit is "
+     "hatched; what it saves is not to be had.",
      describe_energy},
     {"cycle", true, "One pump cycle under ",
      "One run of the pump closely: check valve, run-up, and what stops it.", describe_cycle},
     {"tank", false, "Water in the tank",
-     "What the tank holds at each pressure of the day; below its precharge it is empty and of no "
-     "use.",
+     "What the tank holds at each pressure of the day, filling and giving water; below its "
+     "precharge "
+     "it is empty and of no use.",
      describe_tank},
 };
 

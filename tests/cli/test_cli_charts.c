@@ -1,0 +1,94 @@
+/* What the charts show, read off their SVG. */
+#include "cli/program.h"
+
+#include <CUnit/CUnit.h>
+
+void suite_cli_charts(void);
+
+/* Files and charts of a scenario in a folder of its name. */
+#define DRAW(scenario)                                                                             \
+    "test -d $T/" scenario " || { $P compare scenarios/" scenario " -o $T/" scenario " > $T/said " \
+    "2>&1 && $P plot $T/" scenario " > $T/said; }; cd $T/" scenario "; "
+
+/* In the strip of the leakiest house each of some 400 runs is a black box, and between two of them
+ * something is left: the boxes are told by their edges, left and right, in the order of time. */
+static void every_run_is_seen(void)
+{
+    CU_ASSERT(program_ends(
+        DRAW("leaky-terrace") "sed -n \"s/.*polygon fill = 'rgb(  0,   0,   0)' points = "
+                              "'\\([0-9.]*\\),.*/&/p\" day-pressure-start.svg | sed "
+                              "\"s/.*points = '//; s/,[0-9.]* / /g; s/'.*//\" > boxes; "
+                              "test $(wc -l < boxes) = $(grep -c ^pressure-start cycles.csv) && "
+                              "test $(wc -l < boxes) -gt 300 && "
+                              "awk 'NR > 1 && $1 < right + 0.1 { joined++ } { right = $2 } "
+                              "END { print joined + 0, \"joined\" }' boxes",
+        0, "0 joined"));
+    CU_ASSERT(program_ends("cd $T/leaky-terrace; grep -c \"pump: $(wc -l < boxes) runs\" "
+                           "day-pressure-start.svg",
+                           0, "1\n"));
+}
+
+/* A verdict that is not ok marks a strategy in each of the three panels and stands over its day;
+ * the water that it falls short stands below it: asked for less given, of the files. */
+static void misfits_are_marked(void)
+{
+    CU_ASSERT(program_ends(
+        DRAW("six-flats") "asked=$(tail -n 1 settings.csv | cut -d , -f 11); "
+                          "awk -F , -v a=$asked 'NR > 1 && a - $7 > 0.01 * a "
+                          "{ printf \"%.0f short\\n\", a - $7 }' summary.csv > short; "
+                          "test $(wc -l < short) = 2 && grep -o '[0-9]* short' energy.svg | "
+                          "cmp - short && grep -c 'does not fit' energy.svg",
+        0, "6\n"));
+    CU_ASSERT(program_ends("cd $T/six-flats; grep -o '[a-z-]* (does not fit)' hours.svg", 0,
+                           "flow-start (does not fit)\npeak-only (does not fit)\n"));
+    CU_ASSERT(program_ends("cd $T/six-flats; grep -c 'does not fit: .*low taps' "
+                           "day-peak-only.svg; grep -c '>fits<' day-pressure-start.svg",
+                           0, "1\n1\n"));
+}
+
+/* A two-pressure switch has a line where it stops and none for a flow that it does not use. */
+static void cycles_show_the_control_that_was_run(void)
+{
+    CU_ASSERT(program_ends(DRAW("six-flats") "grep -o '>st[a-z ]*<' cycle-pressure-start.svg", 0,
+                           ">start<\n>stop<\n"));
+    CU_ASSERT(program_ends("cd $T/six-flats; grep -o '>st[a-z ]*<' cycle-flow-start.svg", 0,
+                           ">stop flow<\n"));
+    CU_ASSERT(program_ends("cd $T/six-flats; grep -c 'run-on' cycle-pressure-start.svg", 1, "0\n"));
+}
+
+/* The same numbers at the axes of all three cycles, some thirty of them; and of the days. */
+static void compared_pictures_have_the_same_axes(void)
+{
+    CU_ASSERT(program_ends(DRAW("hillside-house") "for k in cycle day; do for s in pressure-start "
+                                                  "flow-start peak-only; do grep -o '> "
+                                                  "*-*[0-9][0-9.:]*<' $k-$s.svg > $k-$s.axes; "
+                                                  "test $(wc -l < $k-$s.axes) -gt 25 || echo few; "
+                                                  "cmp $k-$s.axes $k-flow-start.axes; done; done; "
+                                                  "true",
+                           0, ""));
+    CU_ASSERT(program_ends("cd $T/hillside-house; cat *.axes | wc -l; cat cycle-*.axes | sort | "
+                           "uniq -c | awk '$1 % 3 { odd++ } END { print odd + 0, \"odd\" }'",
+                           0, "0 odd"));
+}
+
+/* With gas that warms the tank's chart has two branches, and says why; else one. */
+static void branches_of_the_tank_are_explained(void)
+{
+    CU_ASSERT(program_ends(DRAW("six-flats") "grep -c 'Two branches: ' tank.svg", 0, "1\n"));
+    CU_ASSERT(program_ends("$P compare $S --set tank.gas=isothermal --strategy pressure-start -o "
+                           "$T/one > $T/said && $P plot $T/one > $T/said && grep -o 'One curve, "
+                           "\\|Two branches' $T/one/tank.svg",
+                           0, "One curve, \n"));
+}
+
+void suite_cli_charts(void)
+{
+    CU_pSuite suite =
+        CU_add_suite_with_setup_and_teardown("cli_charts", NULL, NULL, program_begin, program_end);
+
+    CU_ADD_TEST(suite, every_run_is_seen);
+    CU_ADD_TEST(suite, misfits_are_marked);
+    CU_ADD_TEST(suite, cycles_show_the_control_that_was_run);
+    CU_ADD_TEST(suite, compared_pictures_have_the_same_axes);
+    CU_ADD_TEST(suite, branches_of_the_tank_are_explained);
+}
