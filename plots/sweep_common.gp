@@ -13,6 +13,20 @@ stats file every ::0::0 using (varied = (sum [k = 2:7] (columnhead(k) eq 'strate
 if (!has_reason || strstrt(file, './lesson-') == 1) varied = 0
 name = file[3 : strlen(file) - 4]
 
+# The house's name, told in each row that was run; what each row was judged by, and how it was found.
+# An older file lacks what it was judged by.
+sweep_heads = heads_of(file)
+house = ''
+note_house(text) = (house eq '' && text ne '' ? (house = text, 0) : 0)
+has_title = has_column(sweep_heads, 'title') && varied > 0
+if (has_title) { stats file using (note_house(strcol('title')), 0) nooutput }
+heading = (house eq '' ? '' : unguarded(house).': ').'sweep '.name
+has_limits = has_column(sweep_heads, 'starts_limit') && varied > 0
+has_verdict = has_column(sweep_heads, 'verdict')
+passes(unused) = has_verdict ? strcol('verdict')[1 : 2] eq 'ok' : 1
+limits = sprintf('"starts_limit" "run_limit [s]" "tap_limit [%s]"', us ? 'psi' : 'kPa')
+limit_of(i) = has_limits && i <= 3 ? column(word(limits, i)) : NaN
+
 # what is drawn of each sweep
 pressure_unit = us ? 'psi' : 'kPa'
 quantities = sprintf('"starts_in_worst_hour" "shortest_run [s]" "lowest_tap_pressure [%s]" "energy [kWh]"', pressure_unit)

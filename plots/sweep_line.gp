@@ -1,4 +1,5 @@
-# A sweep of one item: starts, shortest run, lowest tap pressure and energy against it.
+# A sweep of one item: starts, shortest run, lowest tap pressure and energy against it, with the limits
+# of the first three.  Filled marks meet every limit of the day, hollow ones do not.
 # each: *.csv
 out = ARG1
 file = ARG2
@@ -22,24 +23,35 @@ if (words_only) {
 
 set lmargin 11
 set rmargin 3
-set key at screen 0.52, 0.945 center horizontal samplen 4
-points = rows / count > 60 ? 0.3 : 0.7
+points = rows / count > 60 ? 0.4 : 1.0
+passing(k, name) = passes(0) ? of(word(strategies, k), column(name)) : NaN
+failing(k, name) = passes(0) ? NaN : of(word(strategies, k), column(name))
 
 do for [kind in kinds] {
-    eval open_picture(kind, 'sweep-'.name, 900, 1000)
-    set multiplot title 'sweep: '.name noenhanced offset 0, -0.3
+    eval open_picture(kind, 'sweep-'.name, 900, 1040)
+    set multiplot
+    set label 1 heading at screen 0.5, 0.98 center noenhanced font title_font(kind)
+    set label 2 'filled mark: meets every limit of the day; hollow mark: does not' at screen 0.52, 0.93 center noenhanced
+    set key at screen 0.52, 0.955 center horizontal samplen 4
     do for [i = 1:4] {
-        set tmargin at screen 0.92 - 0.215 * (i - 1)
-        set bmargin at screen 0.74 - 0.215 * (i - 1)
+        set tmargin at screen 0.905 - 0.217 * (i - 1)
+        set bmargin at screen 0.735 - 0.217 * (i - 1)
         set ylabel word(labels, i)
         if (i < 4) { set format x ''; unset xlabel }
-        if (i == 4) { set format x '%g'; set xlabel head_1 noenhanced }
-        if (i > 1) { unset key }
+        if (i == 4) { set format x '%g'; set xlabel unguarded(head_1) noenhanced }
+        if (i > 1) { unset key; unset label 1; unset label 2 }
         set yrange [*<0:*]
-        plot for [k = 1:count] file using @x:(of(word(strategies, k), column(word(quantities, i)))) \
-            with linespoints linetype k linewidth 2 pointtype 3 + 2 * k pointsize points title word(strategies, k)
+        quantity = word(quantities, i)
+        plot for [k = 1:count] file using @x:(of(word(strategies, k), column(quantity))) \
+            with lines linetype k linewidth 2 notitle, \
+            for [k = 1:count] '' using @x:(passing(k, quantity)) \
+            with points linetype k linewidth 2 pointtype 3 + 2 * k + 4 * (k == 3) pointsize 1.1 * points notitle, \
+            for [k = 1:count] '' using @x:(failing(k, quantity)) \
+            with points linetype k linewidth 1.4 pointtype 2 + 2 * k + 4 * (k == 3) pointsize 1.3 * points notitle, \
+            '' using @x:(limit_of(i)) with lines linecolor rgb black linewidth 1.2 dashtype (2, 3) \
+            title (i == 1 && has_limits ? 'limit' : ''), \
+            for [k = 1:count] NaN with linespoints linetype k linewidth 2 pointtype 3 + 2 * k + 4 * (k == 3) title word(strategies, k)
     }
-    set key at screen 0.52, 0.945 center horizontal samplen 4
     unset multiplot
     unset output
 }

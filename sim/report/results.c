@@ -1,6 +1,8 @@
 /* Writes the files of a comparison.  Each file is one table of columns over one record. */
 #include "report/results.h"
 
+#include "base/text.h"
+
 #include <math.h>
 
 enum result_file { SUMMARY, HOURS, CYCLES, TRACE, SETTINGS, ZOOM, FILE_COUNT };
@@ -166,6 +168,15 @@ struct pd_report_day pd_report_day_for(const struct pd_day_result *result, doubl
         .good = good,
         .verdict = verdict,
     };
+}
+
+void pd_report_title(const struct pd_scenario *scenario, char title[PD_PATH_MOST])
+{
+    char line[PD_PATH_MOST];
+
+    pd_text_show(line, sizeof line,
+                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
+    pd_text_utf8(title, PD_PATH_MOST, line);
 }
 
 const struct pd_column *pd_summary_columns(size_t *count)

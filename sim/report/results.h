@@ -32,6 +32,10 @@ struct pd_strategy pd_strategy_shown(const struct pd_strategy *strategy);
 struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double price,
                                        double tap_limit, bool good, const char *verdict);
 
+/* The title as a line of UTF-8, whatever the file or the folder's name holds: pictures that carry
+ * it must be well-formed, and a row must stay one line. */
+void pd_report_title(const struct pd_scenario *scenario, char title[PD_PATH_MOST]);
+
 /* The columns of summary.csv, over a struct pd_report_day. */
 const struct pd_column *pd_summary_columns(size_t *count);
 

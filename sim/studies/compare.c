@@ -132,17 +132,6 @@ static bool run_zoomed_day(struct job *job, struct pd_day *day, const struct pd_
     return run_day(job, day, plant, &result->strategy, &options, &again, error);
 }
 
-/* The title as a line of UTF-8, whatever the file or the folder's name holds: pictures that carry
- * it must be well-formed. */
-static void clean_title(const struct pd_scenario *scenario, char title[PD_PATH_MOST])
-{
-    char line[PD_PATH_MOST];
-
-    pd_text_show(line, sizeof line,
-                 scenario->title[0] != '\0' ? scenario->title : scenario->folder);
-    pd_text_utf8(title, PD_PATH_MOST, line);
-}
-
 /* Everything about a day that goes into files, but for its trace. */
 static bool write_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
                       const struct pd_limits *limits, const struct pd_comparison_row *row,
@@ -161,7 +150,7 @@ static bool write_day(struct job *job, struct pd_day *day, const struct pd_plant
         .title = title,
     };
 
-    clean_title(scenario, title);
+    pd_report_title(scenario, title);
     pd_results_day(&job->results, &shown);
     pd_results_settings(&job->results, &settings);
     return run_zoomed_day(job, day, plant, &row->result, error);

@@ -23,18 +23,26 @@ struct sweep_bench {
 struct settings {
     double start_pressure, stop_pressure, precharge; /* Pa gauge */
     double drawdown;                                 /* m3 */
+    double starts_limit;                             /* in an hour */
+    double run_limit;                                /* s */
+    double tap_limit;                                /* Pa gauge */
+    const char *title;
 };
 
-#define SETTING(name, kind, si, us)                                                                \
+#define SETTING(name, kind, si, us, store)                                                         \
     {                                                                                              \
-#name, PD_KIND_##kind, si, us, PD_STORE_DOUBLE, offsetof(struct settings, name)            \
+#name, PD_KIND_##kind, si, us, PD_STORE_##store, offsetof(struct settings, name)           \
     }
 
 static const struct pd_column setting_columns[] = {
-    SETTING(start_pressure, PRESSURE, "kPa", "psi"),
-    SETTING(stop_pressure, PRESSURE, "kPa", "psi"),
-    SETTING(precharge, PRESSURE, "kPa", "psi"),
-    SETTING(drawdown, VOLUME, "L", "gal"),
+    SETTING(start_pressure, PRESSURE, "kPa", "psi", DOUBLE),
+    SETTING(stop_pressure, PRESSURE, "kPa", "psi", DOUBLE),
+    SETTING(precharge, PRESSURE, "kPa", "psi", DOUBLE),
+    SETTING(drawdown, VOLUME, "L", "gal", DOUBLE),
+    SETTING(starts_limit, NUMBER, NULL, NULL, DOUBLE),
+    SETTING(run_limit, TIME, "s", "s", DOUBLE),
+    SETTING(tap_limit, PRESSURE, "kPa", "psi", DOUBLE),
+    SETTING(title, TEXT, NULL, NULL, TEXT),
 };
 
 enum { SETTING_COUNT = sizeof setting_columns / sizeof setting_columns[0] };
@@ -159,8 +167,9 @@ void sweep_bench_free(struct sweep_bench *bench)
 
 size_t sweep_rows_room(const struct sweep_bench *bench)
 {
-    _Static_assert(SWEEP_ROW_MOST > PD_VARIED_MOST * PD_VALUE_MOST + 2 * REASON_MOST + 1024,
-                   "a row holds its values, its reason and its numbers");
+    _Static_assert(SWEEP_ROW_MOST >
+                       PD_VARIED_MOST * PD_VALUE_MOST + 2 * (REASON_MOST + PD_PATH_MOST) + 1024,
+                   "a row holds its values, its reason, its title and its numbers");
     return bench->plan->strategy_count * SWEEP_ROW_MOST + 1;
 }
 
@@ -219,10 +228,15 @@ static void write_failed(FILE *stream, const struct sweep_plan *plan, size_t com
     (void)fputc('\n', stream);
 }
 
-static struct settings settings_of(const struct pd_plant *plant, const struct pd_strategy *strategy)
+static struct settings settings_of(const struct pd_plant *plant, const struct pd_strategy *strategy,
+                                   const struct pd_limits *limits, const char *title)
 {
     struct pd_tank tank = plant->tank;
     struct settings settings = {
+        .starts_limit = limits->starts_per_hour,
+        .run_limit = limits->shortest_run,
+        .tap_limit = limits->tap_pressure,
+        .title = title,
         .start_pressure = strategy->start_pressure,
         .stop_pressure = strategy->stop_pressure,
         .precharge = strategy->precharge,
@@ -258,6 +272,7 @@ struct turn {
     size_t combination;
     FILE *stream;
     struct pd_limits limits;
+    char title[PD_PATH_MOST];
     struct pd_day_options day;
 };
 
@@ -282,7 +297,7 @@ static bool write_strategy(const struct turn *turn, const struct pd_plant *plant
     struct pd_report_day shown =
         pd_report_day_for(&result, turn->bench->scenario.value[PD_ENERGY_PRICE],
                           turn->limits.tap_pressure, good, verdict);
-    struct settings settings = settings_of(plant, &strategy);
+    struct settings settings = settings_of(plant, &strategy, &turn->limits, turn->title);
     write_day(turn->stream, plan, turn->combination, &shown, &settings);
     return true;
 }
@@ -326,6 +341,7 @@ bool sweep_rows_write(struct sweep_bench *bench, size_t combination, FILE *strea
         return true;
     }
     turn.limits = pd_limits_for(&bench->scenario);
+    pd_report_title(&bench->scenario, turn.title);
     for (size_t i = 0; whole && i < plan->strategy_count; i++) {
         whole = write_strategy(&turn, &plant, plan->strategies[i]);
     }

@@ -4,8 +4,9 @@
 
 #include <pumpday/sweep.h>
 
-/* Longest head or row, bytes: the values, some twenty numbers, a reason with its quotes doubled. */
-enum { SWEEP_ROW_MOST = 4096 };
+/* Longest head or row, bytes: the values, some thirty numbers, reason and title with their quotes
+ * doubled. */
+enum { SWEEP_ROW_MOST = 8192 };
 
 /* What all threads of a sweep share and none changes. */
 struct sweep_plan {

@@ -81,6 +81,39 @@ static void branches_of_the_tank_are_explained(void)
                            0, "One curve, \n"));
 }
 
+/* A sweep tells whose it is and what was asked for; what passes has filled marks, what does not
+ * hollow ones or a cross: as many as rows of the file, in each of the four panels. */
+static void sweeps_show_what_passes(void)
+{
+    CU_ASSERT(program_ends(
+        "mkdir $T/sweeps; $P sweep scenarios/hillside-house --strategy pressure-start --vary "
+        "tank.volume=2,8,24L -o $T/sweeps/one.csv > $T/said 2>&1; $P sweep "
+        "scenarios/hillside-house --vary tank.volume=2,24L --vary house.leak=0,1L/min -o "
+        "$T/sweeps/two.csv > $T/said 2>&1; $P plot $T/sweeps > $T/said; cd $T/sweeps; "
+        "grep -c 'hillside house: sweep one' sweep-one.svg; cut -d , -f 18 one.csv",
+        0, "1\nverdict\nshort-cycling; poor suction\nok\nok\n"));
+    // an open box is gnuplot's mark 4, a filled one 5, a cross 2; each is named from 0, and one is
+    // in the list of marks or the key
+    CU_ASSERT(program_ends("cd $T/sweeps; grep -c \"href='#gpPt3'\" sweep-one.svg; grep -c "
+                           "\"href='#gpPt4'\" sweep-one.svg; grep -q '>limit<' sweep-one.svg",
+                           0, "5\n9\n"));
+    CU_ASSERT(program_ends("cd $T/sweeps; for s in pressure-start flow-start peak-only; do "
+                           "awk -F , -v s=$s '$3 == s && $19 !~ /^ok/ { n++ } END { print n * 4 }' "
+                           "two.csv > wanted; grep -c \"href='#gpPt1'\" sweep-two-$s.svg > drawn; "
+                           "cat drawn; cmp wanted drawn; done",
+                           0, "12\n16\n16\n"));
+    CU_ASSERT(program_ends("cd $T/sweeps; grep -o '>[a-z ]*.[a-zA-Z]*.*, at [a-z]* [0-9]*<' "
+                           "sweep-two-flow-start.svg",
+                           0,
+                           ">starts in worst hour, at most 15<\n>shortest run [s], at least "
+                           "5<\n>lowest tap pressure [kPa], at least 100<\n"));
+    // one scale of colours: the same numbers beside it
+    CU_ASSERT(program_ends("cd $T/sweeps; for s in pressure-start flow-start peak-only; do grep -o "
+                           "'text-anchor=\"start\"' sweep-two-$s.svg | wc -l; done | sort -u | wc "
+                           "-l",
+                           0, "1\n"));
+}
+
 void suite_cli_charts(void)
 {
     CU_pSuite suite =
@@ -91,4 +124,5 @@ void suite_cli_charts(void)
     CU_ADD_TEST(suite, cycles_show_the_control_that_was_run);
     CU_ADD_TEST(suite, compared_pictures_have_the_same_axes);
     CU_ADD_TEST(suite, branches_of_the_tank_are_explained);
+    CU_ADD_TEST(suite, sweeps_show_what_passes);
 }

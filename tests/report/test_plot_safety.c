@@ -87,7 +87,11 @@ static void put_row(FILE *file, size_t i, const char *strategy, bool two)
         (void)fputc(',', file);
         pd_csv_text(file, values[(i + 1) % VALUES]);
     }
-    (void)fprintf(file, ",%s,1,%zu,1,2,1,1,1,9,100,\n", strategy, i);
+    (void)fprintf(file, ",%s,1,%zu,1,2,1,1,1,9,100,", strategy, i);
+    pd_csv_text(file, values[i]);
+    (void)fputs(",,15,5,100,", file);
+    pd_csv_text(file, values[0]);
+    (void)fputc('\n', file);
 }
 
 /* Two rows for each value, another value beside it where two are varied. */
@@ -100,7 +104,7 @@ static void put_sweep(const char *name, const char *item, const char *strategy, 
     (void)fprintf(file,
                   "%s%s%s,strategy,starts,starts_in_worst_hour,run_time [h],energy [kWh],cost,"
                   "volume [m3],specific_energy [kWh/m3],shortest_run [s],lowest_tap_pressure "
-                  "[kPa],reason\n",
+                  "[kPa],verdict,reason,starts_limit,run_limit [s],tap_limit [kPa],title\n",
                   item, two ? "," : "", two ? item : "");
     for (size_t i = 0; i < VALUES; i++) {
         put_row(file, i, "peak-only", two);
@@ -117,6 +121,7 @@ static void values_of_sweeps_are_not_run(void)
     CU_ASSERT(holds("sweep-one.svg", ">`touch ran`<"));
     CU_ASSERT(holds("sweep-one.svg", ">@kinds<"));
     CU_ASSERT(holds("sweep-one.svg", ">%s %n %d<"));
+    CU_ASSERT(holds("sweep-one.svg", ">`touch ran`: sweep one<"));
 }
 
 /* gnuplot cannot read a cell of two lines: that file alone is passed over. */
