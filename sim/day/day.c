@@ -209,17 +209,54 @@ static bool chatters(struct pd_day *day)
     return day->minute_events > most_events_a_minute || day->result.run_count == PD_RUNS_MOST;
 }
 
-/* Crossings that the step ran over without finding them: the distances tell. */
-static bool find_missed(struct pd_day *day, bool crossed[SURFACES_MOST])
+/* Surfaces that a state stands beyond. */
+static bool stands_beyond(const double distance[SURFACES_MOST], bool crossed[SURFACES_MOST])
 {
-    const double *distance = integrator_distances(day->integrator);
     bool any = false;
 
     for (int i = 0; i < SURFACE_COUNT; i++) {
         crossed[i] = distance[i] < -1.0e-6;
         any = any || crossed[i];
     }
-    day->result.effort.caught += any ? 1 : 0;
+    return any;
+}
+
+/* Crossings that the step ran over without finding them, such as of a surface on which it began:
+ * the day goes back to where the first was.  False if the states between cannot be had. */
+static bool catch_missed(struct pd_day *day, double from, bool crossed[SURFACES_MOST])
+{
+    double low = from, distance[SURFACES_MOST], state[STATE_COUNT];
+    bool beyond[SURFACES_MOST];
+
+    if (!stands_beyond(integrator_distances(day->integrator), crossed)) {
+        return true;
+    }
+    day->result.effort.caught++;
+    while (day->now - low > INSTANT) {
+        double middle = 0.5 * (low + day->now);
+        if (!integrator_state_at(day->integrator, middle, state)) {
+            return false;
+        }
+        surfaces_distances(day, middle, state, distance);
+        if (stands_beyond(distance, beyond)) {
+            day->now = middle;
+            memcpy(day->state, state, sizeof state);
+            memcpy(crossed, beyond, sizeof beyond);
+        } else {
+            low = middle;
+        }
+    }
+    day->rates_changed = true;
+    return true;
+}
+
+static bool any_of(const bool crossed[SURFACES_MOST])
+{
+    bool any = false;
+
+    for (int i = 0; i < SURFACE_COUNT; i++) {
+        any = any || crossed[i];
+    }
     return any;
 }
 
@@ -250,20 +287,20 @@ static bool resume(struct pd_day *day)
 static bool advance(struct pd_day *day, bool *over, struct pd_error *error)
 {
     bool crossed[SURFACES_MOST] = {false};
-    double stop = next_stop(day);
+    double stop = next_stop(day), from = day->now;
 
     if (!resume(day)) {
         return solver_error(day, error, "the integration cannot restart");
     }
     enum step_outcome outcome = integrator_step(day->integrator, &day->now, day->state, crossed);
-    if (outcome == STEP_FAILED) {
+    if (outcome == STEP_FAILED || (outcome == STEP_DONE && !catch_missed(day, from, crossed))) {
         return solver_error(day, error, integrator_complaint(day->integrator));
     }
     if (!ledger_step(day, day->now, day->state)) {
         return trace_error(error);
     }
     bool due = day->now >= stop - INSTANT;
-    if (outcome == STEP_DONE && !find_missed(day, crossed) && !due) {
+    if (!any_of(crossed) && !due) {
         return true;
     }
     ledger_account(day);

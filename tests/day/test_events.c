@@ -26,6 +26,20 @@ static void end(void)
     small_end(&small);
 }
 
+/* A valve that nothing holds shut, the same pressure before and behind it: it opens as the pump
+ * begins to turn, be the integrator's step ever so long. */
+static void a_valve_at_balance_opens_at_once(void)
+{
+    value[PD_CHECK_VALVE_OPENING_PRESSURE] = 0;
+    value[PD_DAY_WARM_UP] = 0;
+    value[PD_PRESSURE_START_STOP_PRESSURE] = 4.9 * bar;
+    small.options.trace_every = 0.02;
+    small.options.trace_to = 2;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT(small.rows[0].pump_on);
+    CU_ASSERT(small_first(&small, 0, row_valve_open, 0)->time < 2e-3);
+}
+
 /* The supply alone: the tank gives until its pressure lets the valve open; when the draw is over
  * and the tank full again, the valve shuts with its flow gone. */
 static void the_check_valve_opens_and_closes(void)
@@ -355,6 +369,7 @@ void suite_events(void)
 {
     CU_pSuite suite = CU_add_suite_with_setup_and_teardown("events", NULL, NULL, begin, end);
 
+    CU_ADD_TEST(suite, a_valve_at_balance_opens_at_once);
     CU_ADD_TEST(suite, the_check_valve_opens_and_closes);
     CU_ADD_TEST(suite, a_worn_seat_cycles_the_pump);
     CU_ADD_TEST(suite, the_tank_runs_empty_and_fills);

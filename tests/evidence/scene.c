@@ -33,8 +33,9 @@ void scene_ideal(struct scene *scene, double tank, double precharge, double star
     double *value = scene->scenario.value;
     value[PD_SUPPLY_KIND] = PD_SUPPLY_MAIN;
     value[PD_SUPPLY_PRESSURE] = 0;
+    // little inertia: the pump's full flow comes without drawing the inlet down
     value[PD_SERVICE_LENGTH] = 10;
-    value[PD_SERVICE_DIAMETER] = 0.2;
+    value[PD_SERVICE_DIAMETER] = 0.5;
     value[PD_SERVICE_LOSS_K] = 0;
     value[PD_CHECK_VALVE_OPENING_PRESSURE] = 0;
     value[PD_CHECK_VALVE_LOSS_K] = 0;
@@ -42,6 +43,7 @@ void scene_ideal(struct scene *scene, double tank, double precharge, double star
     value[PD_WATER_TEMPERATURE] = 293.15;
     value[PD_ENERGY_STANDBY] = 0;
     value[PD_TANK_VOLUME] = tank;
+    value[PD_TANK_GAS] = PD_GAS_ISOTHERMAL;
     value[PD_TANK_PRECHARGE] = precharge;
     value[PD_HOUSE_ELEVATION] = 0;
     value[PD_HOUSE_LOSS] = 0;
