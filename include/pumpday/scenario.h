@@ -75,6 +75,7 @@ enum pd_item {
     PD_GUARD_RETRY,
     PD_GUARD_DRY_RUN_TIME,
     PD_GUARD_LEAST_REST,
+    PD_LIMIT_CODES,
     PD_LIMIT_STARTS_PER_HOUR,
     PD_LIMIT_STARTS_PER_DAY,
     PD_LIMIT_SHORTEST_RUN,
@@ -84,12 +85,13 @@ enum pd_item {
     PD_ITEM_COUNT
 };
 
-/* Values of supply.kind, pump.phases, pump.submersible and tank.gas, in the order of their choice
- * lists. */
+/* Values of supply.kind, pump.phases, pump.submersible, tank.gas and limit.codes, in the order of
+ * their choice lists. */
 enum pd_supply_kind { PD_SUPPLY_MAIN, PD_SUPPLY_CISTERN, PD_SUPPLY_WELL };
 enum pd_motor_phases { PD_PHASES_SINGLE, PD_PHASES_POLY };
 enum pd_submersible { PD_SUBMERSIBLE_NO, PD_SUBMERSIBLE_YES };
 enum pd_tank_gas { PD_GAS_ISOTHERMAL, PD_GAS_POLYTROPIC, PD_GAS_THERMAL };
+enum pd_limit_codes { PD_CODES_US, PD_CODES_EUROPEAN, PD_CODES_NONE };
 
 /* One row of the table of items. */
 struct pd_item_row {

@@ -3,6 +3,7 @@
 #include "cli/steps.h"
 
 #include "base/text.h"
+#include "report/limits_text.h"
 #include "report/table.h"
 
 #include <pumpday/pumpday.h>
@@ -103,28 +104,6 @@ static int check_request(void *context)
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
 
-/* A value in the units asked for, with its unit. */
-static void print_quantity(const char *before, enum pd_kind kind, const char *unit_name, double si)
-{
-    const struct pd_unit *unit = pd_unit_find(kind, unit_name);
-
-    (void)printf("%s %.4g %s", before, unit != NULL ? pd_unit_from_si(unit, si) : si,
-                 unit != NULL ? unit_name : "");
-}
-
-static void print_limits(const struct pd_limits *limits, enum pd_unit_system units)
-{
-    const char *pressure = units == PD_UNITS_US ? "psi" : "kPa";
-
-    (void)printf("judged by: at most %.4g starts in an hour (%s),\n", limits->starts_per_hour,
-                 limits->starts_source);
-    (void)printf("  %.4g in the day (%s),\n ", limits->starts_per_day, limits->day_source);
-    print_quantity(" no run under", PD_KIND_TIME, "s", limits->shortest_run);
-    print_quantity(", header up to", PD_KIND_PRESSURE, pressure, limits->static_pressure);
-    print_quantity(",\n  taps at least", PD_KIND_PRESSURE, pressure, limits->tap_pressure);
-    (void)printf(" for %.4g %% of the time a tap is open\n", 100 * (1 - PD_LOW_TAP_SHARE));
-}
-
 /* A day that chattered ended early: its totals are no day's. */
 static void print_endings(const struct pd_comparison *comparison)
 {
@@ -202,7 +181,7 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
     print_endings(comparison);
     print_unfilled(comparison);
     print_suction(scenario, comparison);
-    print_limits(&comparison->limits, units);
+    pd_limits_write(stdout, "judged by", &comparison->limits, units);
     print_cautions();
 }
 

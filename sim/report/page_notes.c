@@ -4,6 +4,7 @@
 
 #include "report/html.h"
 
+#include <math.h>
 #include <string.h>
 
 /* A word that the page cannot do without, explained once. */
@@ -40,25 +41,42 @@ static const char *source_for_client(const char *source)
     return strncmp(source, "limit.", 6) == 0 ? "asked for here" : source;
 }
 
+static void write_starts(FILE *stream, const char *period, double most, const char *source)
+{
+    if (isfinite(most)) {
+        (void)fputs("<li>", stream);
+        html_format(stream, "At most %.4g starts %s (%s).", most, period,
+                    source_for_client(source));
+        (void)fputs("</li>\n", stream);
+    }
+}
+
+/* A limit that nobody sets is left out. */
+static void write_limit(FILE *stream, const struct page *page, const char *before,
+                        enum pd_kind kind, double limit, const char *after)
+{
+    char text[PAGE_TEXT_MOST];
+
+    if (isfinite(limit)) {
+        (void)fputs("<li>", stream);
+        html_format(stream, "%s %s%s.", before, page_quantity(text, page, kind, limit), after);
+        (void)fputs("</li>\n", stream);
+    }
+}
+
 void page_limits(FILE *stream, const struct page *page)
 {
     const struct pd_limits *limits = page->limits;
-    char text[PAGE_TEXT_MOST];
 
-    (void)fputs("<section>\n<h2>How it was judged</h2>\n<ul>\n<li>", stream);
-    html_format(stream, "At most %.4g starts within any hour (%s) and %.4g in the day (%s).",
-                limits->starts_per_hour, source_for_client(limits->starts_source),
-                limits->starts_per_day, source_for_client(limits->day_source));
-    (void)fputs("</li>\n<li>", stream);
-    html_format(stream, "No run of the pump under %s.",
-                page_quantity(text, page, PD_KIND_TIME, limits->shortest_run));
-    (void)fputs("</li>\n<li>", stream);
-    html_format(stream, "Behind the pump no more than %s.",
-                page_quantity(text, page, PD_KIND_PRESSURE, limits->static_pressure));
-    (void)fputs("</li>\n<li>", stream);
-    html_format(stream, "At an open tap no less than %s, but for moments.",
-                page_quantity(text, page, PD_KIND_PRESSURE, limits->tap_pressure));
-    (void)fputs("</li>\n</ul>\n<p>What the makers of motor, pump and tank say goes before all of "
+    (void)fputs("<section>\n<h2>How it was judged</h2>\n<ul>\n", stream);
+    write_starts(stream, "within any hour", limits->starts_per_hour, limits->starts_source);
+    write_starts(stream, "in the day", limits->starts_per_day, limits->day_source);
+    write_limit(stream, page, "No run of the pump under", PD_KIND_TIME, limits->shortest_run, "");
+    write_limit(stream, page, "Behind the pump no more than", PD_KIND_PRESSURE,
+                limits->static_pressure, "");
+    write_limit(stream, page, "At an open tap no less than", PD_KIND_PRESSURE, limits->tap_pressure,
+                ", but for moments");
+    (void)fputs("</ul>\n<p>What the makers of motor, pump and tank say goes before all of "
                 "these.</p>\n</section>\n",
                 stream);
 }

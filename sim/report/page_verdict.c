@@ -202,12 +202,13 @@ static void write_merits(FILE *stream, const struct page *page, const struct pd_
     if (result->starts == 0 && !(result->run_time > 0)) {
         (void)fputs("The pump was not needed: it never ran. ", stream);
     } else {
-        html_format(stream,
-                    "The pump starts %s in the day and at most %s within an hour, "
-                    "where %.4g would pass. ",
+        html_format(stream, "The pump starts %s in the day and at most %s within an hour",
                     page_times(starts, (size_t)result->starts),
-                    page_times(worst, (size_t)result->starts_in_worst_hour),
-                    page->limits->starts_per_hour);
+                    page_times(worst, (size_t)result->starts_in_worst_hour));
+        if (isfinite(page->limits->starts_per_hour)) {
+            html_format(stream, ", where %.4g would pass", page->limits->starts_per_hour);
+        }
+        (void)fputs(". ", stream);
     }
     if (isfinite(result->lowest_tap_pressure)) {
         html_format(stream, "The lowest pressure at an open tap is %s, where %s are asked for",
@@ -219,10 +220,13 @@ static void write_merits(FILE *stream, const struct page *page, const struct pd_
         }
         (void)fputs(". ", stream);
     }
-    html_format(stream, "The pressure behind the pump stays at or below %s, where %s would pass.",
-                page_quantity(high, page, PD_KIND_PRESSURE, result->highest_header_pressure),
-                page_quantity(most, page, PD_KIND_PRESSURE, page->limits->static_pressure));
-    (void)fputs("</p>\n", stream);
+    html_format(stream, "The pressure behind the pump stays at or below %s",
+                page_quantity(high, page, PD_KIND_PRESSURE, result->highest_header_pressure));
+    if (isfinite(page->limits->static_pressure)) {
+        html_format(stream, ", where %s would pass",
+                    page_quantity(most, page, PD_KIND_PRESSURE, page->limits->static_pressure));
+    }
+    (void)fputs(".</p>\n", stream);
 }
 
 /* A limit that is only wished for was missed, by the strategy or, without a name, by what is there

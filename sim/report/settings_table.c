@@ -3,6 +3,7 @@
 #include "base/text.h"
 
 #include "report/amount.h"
+#include "report/limits_text.h"
 
 #include <math.h>
 #include <string.h>
@@ -234,19 +235,6 @@ static void write_offs(struct block *block, const struct pd_settings *settings,
     write_off(block, settings, PD_OFF_PRECHARGE, head);
 }
 
-static void write_limits(const struct block *block, const struct pd_limits *limits)
-{
-    char tap[PD_AMOUNT_MOST], header[PD_AMOUNT_MOST];
-
-    pd_amount_text(tap, PD_KIND_PRESSURE, block->units, limits->tap_pressure);
-    pd_amount_text(header, PD_KIND_PRESSURE, block->units, limits->static_pressure);
-    (void)fprintf(block->stream,
-                  "limits: %.4g starts in an hour (%s),\n  %.4g in the day (%s),\n  no run under "
-                  "%.4g s, taps at least %s, header up to %s\n",
-                  limits->starts_per_hour, limits->starts_source, limits->starts_per_day,
-                  limits->day_source, limits->shortest_run, tap, header);
-}
-
 void pd_settings_write_table(FILE *stream, const struct pd_scenario *scenario,
                              const struct pd_settings *settings,
                              const struct pd_settings_options *options)
@@ -273,7 +261,7 @@ void pd_settings_write_table(FILE *stream, const struct pd_scenario *scenario,
     write_rows(&block, day_rows, COUNT(day_rows));
     write_verdicts(&block);
     write_offs(&block, settings, options);
-    write_limits(&block, &settings->limits);
+    pd_limits_write(stream, "limits", &settings->limits, options->units);
 }
 
 static const char *reason_words(enum pd_reason reason)

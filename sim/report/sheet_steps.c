@@ -91,7 +91,10 @@ static void tell_room(char text[ROOM_MOST], const struct filler *filler)
 
     sheet_amount(room, filler, PD_KIND_VOLUME, sheet->room);
     sheet_pressure(ceiling, filler, sheet->ceiling);
-    if (sheet->room > 0) {
+    if (!isfinite(sheet->ceiling)) {
+        // neither a rating nor a limit is told
+        (void)snprintf(text, ROOM_MOST, "takes no more than its plate allows");
+    } else if (sheet->room > 0) {
         (void)snprintf(text, ROOM_MOST, "takes %.20s more up to %.20s", room, ceiling);
     } else {
         (void)snprintf(text, ROOM_MOST, "has no room for it");

@@ -16,7 +16,8 @@ bool pd_read_demand(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_profile(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_supply(struct pd_scenario *scenario, struct pd_faults *faults);
 
-/* Takes the value of one item as text; "none" brings its default back. */
+/* Takes the value of one item as text; NULL, or "none" where that is no choice of the item's own,
+ * brings its default back. */
 bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct pd_place *place,
                   const char *value, const char *unit);
 

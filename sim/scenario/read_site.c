@@ -1,4 +1,5 @@
 /* Reads site.csv: a row an item, each by the table of items. */
+#include "scenario/codes.h"
 #include "scenario/columns.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
@@ -187,8 +188,23 @@ static bool take_quantity(struct pd_scenario *scenario, enum pd_item item,
     return true;
 }
 
-bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct pd_place *place,
-                  const char *value, const char *unit)
+static void take_default(struct pd_scenario *scenario, enum pd_item item)
+{
+    scenario->given[item] = false;
+    scenario->value[item] = pd_item_default(item);
+    if (item == PD_ENERGY_PRICE) {
+        scenario->currency[0] = '\0';
+    }
+}
+
+static bool asks_default(const struct pd_item_row *row, const char *value, const char *unit)
+{
+    return value == NULL ||
+           (pd_text_same(value, "none") && unit[0] == '\0' && find_choice(row->choices, value) < 0);
+}
+
+static bool take_item(struct pd_scenario *scenario, enum pd_item item, const struct pd_place *place,
+                      const char *value, const char *unit)
 {
     const struct pd_item_row *row = &pd_items[item];
     // given even if wrong, so that nothing else complains that it is missing
@@ -200,18 +216,23 @@ bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct 
     if (row->kind == PD_KIND_TEXT) {
         return no_unit(place, unit) && take_title(scenario, place, value);
     }
-    if (pd_text_same(value, "none") && unit[0] == '\0') {
-        scenario->given[item] = false;
-        scenario->value[item] = pd_item_default(item);
-        if (item == PD_ENERGY_PRICE) {
-            scenario->currency[0] = '\0';
-        }
+    if (asks_default(row, value, unit)) {
+        take_default(scenario, item);
         return true;
     }
     if (row->kind == PD_KIND_CHOICE) {
         return no_unit(place, unit) && take_choice(&scenario->value[item], row, place, value);
     }
     return take_quantity(scenario, item, place, value, unit);
+}
+
+bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct pd_place *place,
+                  const char *value, const char *unit)
+{
+    bool good = take_item(scenario, item, place, value, unit);
+    // another choice of codes moves the limits that are not given
+    pd_codes_apply(scenario);
+    return good;
 }
 
 static bool tell_unknown(const struct pd_place *place, const char *name)

@@ -3,6 +3,7 @@
 
 #include "base/memory.h"
 #include "base/text.h"
+#include "scenario/codes.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 
@@ -18,6 +19,7 @@ struct pd_scenario pd_scenario_default(void)
     for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
         scenario.value[i] = pd_item_default((enum pd_item)i);
     }
+    pd_codes_apply(&scenario);
     pd_tank_sizes_usual(&scenario);
     return scenario;
 }
@@ -100,7 +102,7 @@ bool pd_scenario_set(struct pd_scenario *scenario, const char *override, struct 
     struct pd_place place = {.item = pd_items[item].name, .faults = faults};
     // nothing behind the sign brings the default back, as none does
     bool none = value[0] == '\0' && pd_items[item].kind != PD_KIND_TEXT;
-    return pd_item_take(scenario, item, &place, none ? "none" : value, "");
+    return pd_item_take(scenario, item, &place, none ? NULL : value, "");
 }
 
 // false and a fault unless there is a folder

@@ -51,6 +51,10 @@ void findings_add(struct pd_findings *findings, const struct pd_finding *line)
     }
     struct pd_finding *added = &findings->list[findings->count++];
     *added = *line;
+    // a limit that nobody sets is none
+    if (judged && isinf(line->limit)) {
+        added->sense = PD_SENSE_TELLS;
+    }
     // what is known in words alone has nothing to be measured by
     if (judged && isfinite(line->found) && holds(line)) {
         added->level = PD_LEVEL_OK;

@@ -6,14 +6,6 @@
 
 #define FINDINGS_PSI 6894.757293168361 /* Pa; NIST SP 811 */
 
-/* Least pressure in a public main at ground level, all points and conditions.
- * Source: 10 NYCRR 5-1.27. */
-#define FINDINGS_LEAST_MAIN (20 * FINDINGS_PSI)
-
-/* A pump on a main is to be cut off before its suction falls under this.
- * Source: Chicago municipal code 18-29. */
-#define FINDINGS_LEAST_SUCTION (5 * FINDINGS_PSI)
-
 /* Shares of the water pumped beyond the last point of the pump's curve, where head and power are
  * extrapolated, from which a warning and a failure are due.  By judgement, no source. */
 #define FINDINGS_OFF_CURVE_WARN 0.02

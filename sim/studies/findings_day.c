@@ -1,5 +1,6 @@
 /* What a strategy's simulated day shows: how the pump behaves, its starts, pressures at the taps.
  */
+#include "scenario/codes.h"
 #include "studies/findings.h"
 #include "studies/verdict.h"
 
@@ -195,7 +196,8 @@ static void add_taps(struct pd_findings *findings, const struct pd_plant *plant,
                                .sense = PD_SENSE_AT_LEAST,
                                .decided = low || dips,
                                .limit = plant->tap_limit,
-                               .source = own ? "limit.tap_pressure" : "older UPC, highest fixture",
+                               .source = own ? "limit.tap_pressure"
+                                             : pd_codes_of(plant->scenario)->tap_source,
                                .note = low ? "for more than a hundredth of the time with a tap open"
                                            : "for moments only",
                            });

@@ -1,5 +1,6 @@
 /* How a strategy is set, against what pump, supply and tank are: start, precharge, pressures at no
  * flow. */
+#include "scenario/codes.h"
 #include "studies/findings.h"
 
 #include <math.h>
@@ -125,7 +126,9 @@ static void add_reducing_valve(struct pd_findings *findings, const struct pd_pla
         .what = "pressure-reducing valve",
         .found = NAN,
         .words = "not needed",
-        .source = findings_static_source(plant->scenario),
+        .source = plant->scenario->given[PD_LIMIT_STATIC_PRESSURE]
+                      ? "limit.static_pressure"
+                      : pd_codes_of(plant->scenario)->valve_source,
     };
 
     if (plant->highest_supply - lowest > limit) {

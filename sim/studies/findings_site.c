@@ -1,5 +1,6 @@
 /* What can be told of an installation without simulating a day: pressures at no flow, the supply,
  * the suction pipe. */
+#include "scenario/codes.h"
 #include "studies/findings.h"
 
 #include <math.h>
@@ -12,7 +13,7 @@ double findings_shutoff_pressure(const struct pd_plant *plant)
 const char *findings_static_source(const struct pd_scenario *scenario)
 {
     return scenario->given[PD_LIMIT_STATIC_PRESSURE] ? "limit.static_pressure"
-                                                     : "UPC 608.2, IPC 604.8";
+                                                     : pd_codes_of(scenario)->static_source;
 }
 
 static void add_tank_rating(struct pd_findings *findings, const struct pd_plant *plant)
@@ -42,6 +43,7 @@ static void add_tank_rating(struct pd_findings *findings, const struct pd_plant 
 
 static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
 {
+    const struct pd_codes *codes = pd_codes_of(plant->scenario);
     double guard = plant->low_suction;
     struct pd_finding cut_off = {
         .level = PD_LEVEL_FAIL,
@@ -50,8 +52,8 @@ static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
         .kind = PD_KIND_PRESSURE,
         .found = guard,
         .sense = PD_SENSE_AT_LEAST,
-        .limit = FINDINGS_LEAST_SUCTION,
-        .source = "Chicago 18-29",
+        .limit = codes->least_suction,
+        .source = codes->suction_source,
         .note = "guard.low_suction must stop the pump before the suction is that low",
     };
 
@@ -62,8 +64,8 @@ static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
                                .kind = PD_KIND_PRESSURE,
                                .found = plant->lowest_supply,
                                .sense = PD_SENSE_AT_LEAST,
-                               .limit = FINDINGS_LEAST_MAIN,
-                               .source = "10 NYCRR 5-1.27",
+                               .limit = codes->least_main,
+                               .source = codes->main_source,
                                .note = "at no flow, at the pump's height: ask the supplier before "
                                        "anything is drawn from it by a pump",
                            });

@@ -1,10 +1,8 @@
 /* What a strategy's day shows of the pump's inlet, and where on its curve it works. */
+#include "scenario/codes.h"
 #include "studies/findings.h"
 
 #include <math.h>
-
-/* Greatest velocity in a water pipe, 8 ft/s; source: Chicago municipal code 18-29-604.10.1.2. */
-static const double greatest_velocity = 8 * 0.3048;
 
 /* Margin of suction head under which a warning is due; common practice, no source. */
 static const double npsh_margin = 0.5;
@@ -21,6 +19,7 @@ static const double pi = 3.14159265358979323846;
 static void add_suction(struct pd_findings *findings, const struct pd_plant *plant,
                         const struct pd_day_result *result, const char *strategy)
 {
+    const struct pd_codes *codes = pd_codes_of(plant->scenario);
     struct pd_finding line = {
         .level = PD_LEVEL_WARN,
         .strategy = strategy,
@@ -28,8 +27,8 @@ static void add_suction(struct pd_findings *findings, const struct pd_plant *pla
         .kind = PD_KIND_PRESSURE,
         .found = result->lowest_suction_pressure,
         .sense = PD_SENSE_AT_LEAST,
-        .limit = FINDINGS_LEAST_MAIN,
-        .source = "10 NYCRR 5-1.27, in the main",
+        .limit = codes->least_main,
+        .source = codes->main_source,
         .note = "at the pump, behind the service pipe: the main itself may still be above; gauge "
                 "it while the pump runs",
     };
@@ -49,8 +48,8 @@ static void add_suction(struct pd_findings *findings, const struct pd_plant *pla
     line.level = PD_LEVEL_FAIL;
     line.fault = PD_FAULT_POOR_SUCTION;
     line.what = "lowest suction, against the cut-off";
-    line.limit = FINDINGS_LEAST_SUCTION;
-    line.source = "Chicago 18-29";
+    line.limit = codes->least_suction;
+    line.source = codes->suction_source;
     line.note = "the main is drawn too far down, be it for a moment as the pump starts: larger "
                 "service pipe, less flow, or a break tank";
     findings_add(findings, &line);
@@ -101,6 +100,7 @@ static void add_npsh(struct pd_findings *findings, const struct pd_plant *plant,
 static void add_velocity(struct pd_findings *findings, const struct pd_plant *plant,
                          const struct pd_day_result *result, const char *strategy)
 {
+    const struct pd_codes *codes = pd_codes_of(plant->scenario);
     double bore = plant->service.pipe.diameter;
 
     findings_add(findings, &(struct pd_finding){
@@ -111,8 +111,8 @@ static void add_velocity(struct pd_findings *findings, const struct pd_plant *pl
                                .kind = PD_KIND_VELOCITY,
                                .found = result->highest_flow / (pi / 4 * bore * bore),
                                .sense = PD_SENSE_AT_MOST,
-                               .limit = greatest_velocity,
-                               .source = "Chicago 18-29-604.10.1.2",
+                               .limit = codes->greatest_velocity,
+                               .source = codes->velocity_source,
                                .note = "a wider suction pipe is quieter and loses less",
                            });
 }

@@ -1,6 +1,8 @@
 /* What a pump's motor stands: starts in an hour and in a day, rests, runs. */
 #include <pumpday/check.h>
 
+#include "scenario/codes.h"
+
 #include <math.h>
 
 static const double watts_per_horsepower = 745.7;
@@ -214,15 +216,40 @@ static bool is_submersible(const struct pd_scenario *scenario)
                : scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_WELL && has_water_over_pump(scenario);
 }
 
+/* Codes that have no tables of motors: makers' tables and practice hold on, unless nobody's limits
+ * are asked for. */
+static void set_by_codes(struct pd_motor_rule *rule, const struct pd_codes *codes, enum origin day,
+                         enum origin rest)
+{
+    if (codes->by_motor_tables) {
+        return;
+    }
+    rule->starts_per_hour = codes->starts_per_hour;
+    rule->starts_source = codes->starts_source;
+    if (!codes->has_practice || day != MAKERS_DAY) {
+        rule->starts_per_day = INFINITY;
+        rule->day_source = codes->nothing;
+    }
+    if (!codes->has_practice || rest != MINUTE_REST) {
+        rule->least_rest = -(double)INFINITY;
+        rule->rest_source = codes->nothing;
+        rule->rest_is_assumed = true;
+    }
+}
+
 static void set_run(struct pd_motor_rule *rule, const struct pd_scenario *scenario,
                     bool by_pressure)
 {
+    const struct pd_codes *codes = pd_codes_of(scenario);
     double told = scenario->value[PD_LIMIT_SHORTEST_RUN];
 
     rule->usual_run = NAN;
     if (isfinite(told)) {
         rule->least_run = told;
         rule->run_source = "limit.shortest_run";
+    } else if (!codes->has_practice) {
+        rule->least_run = -(double)INFINITY;
+        rule->run_source = codes->nothing;
     } else if (rule->is_submersible) {
         rule->least_run = a_minute;
         rule->run_source = "a minute for a submersible motor; common practice, no source";
@@ -267,6 +294,7 @@ struct pd_motor_rule pd_motor_rule_for(const struct pd_scenario *scenario,
     rule.least_rest = rest.value;
     rule.rest_source = origins[rest.origin][rule.power_is_estimated][rule.phases_missing];
     rule.rest_is_assumed = rest.origin != NEMA_REST;
+    set_by_codes(&rule, pd_codes_of(scenario), day.origin, rest.origin);
     set_run(&rule, scenario, by_pressure);
     return rule;
 }

@@ -1,5 +1,6 @@
 /* A check from the few things known on site: a scenario is made up around them. */
 #include "base/memory.h"
+#include "scenario/codes.h"
 #include "studies/findings.h"
 #include "studies/verdict.h"
 
@@ -234,9 +235,9 @@ static void check_static(struct pd_findings *findings, const struct pd_plant *pl
     findings_add(findings, &line);
     line.what = "incoming pressure, against the least";
     line.sense = PD_SENSE_AT_LEAST;
-    line.limit = FINDINGS_LEAST_MAIN;
-    line.source = "10 NYCRR 5-1.27, if it is a main";
-    line.note = "ask the supplier before anything is drawn from it by a pump";
+    line.limit = pd_codes_of(plant->scenario)->least_main;
+    line.source = pd_codes_of(plant->scenario)->main_source;
+    line.note = "if it is a main: ask the supplier before anything is drawn from it by a pump";
     findings_add(findings, &line);
 }
 

@@ -1,6 +1,7 @@
 /* The table of a check fits its width, and its CSV holds what the lines hold. */
 #include "report/amount.h"
 #include "report/findings_table.h"
+#include "report/limits_text.h"
 
 #include "report/text_file.h"
 
@@ -141,6 +142,31 @@ static void csv_of_the_lines(void)
     CU_ASSERT(has(text, "flow-start,starts in the day,301,,at most,300,here,fail,"));
 }
 
+/* "at most inf starts" is no sentence. */
+static void limits_that_nobody_sets(void)
+{
+    struct pd_limits limits = {
+        .starts_per_hour = INFINITY,
+        .starts_per_day = 300,
+        .shortest_run = -INFINITY,
+        .static_pressure = 5e5,
+        .tap_pressure = 1e5,
+        .starts_source = "nobody",
+        .day_source = "somebody",
+    };
+    char text[TEXT_MOST];
+    FILE *stream = tmpfile();
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+    pd_limits_write(stream, "judged by", &limits, PD_UNITS_SI);
+    (void)stream_text(stream, text);
+    (void)fclose(stream);
+    CU_ASSERT(same_text(text, "judged by: any number of starts in an hour (nobody),\n"
+                              "  300 in the day (somebody),\n"
+                              "  runs of any length, header up to 500 kPa,\n"
+                              "  taps at least 100 kPa for 99 % of the time a tap is open\n"));
+}
+
 static void amounts(void)
 {
     char text[PD_AMOUNT_MOST];
@@ -180,5 +206,6 @@ void suite_findings_table(void)
     CU_ADD_TEST(suite, long_figures_stand_apart);
     CU_ADD_TEST(suite, colours_when_asked);
     CU_ADD_TEST(suite, csv_of_the_lines);
+    CU_ADD_TEST(suite, limits_that_nobody_sets);
     CU_ADD_TEST(suite, amounts);
 }

@@ -95,6 +95,57 @@ static void static_pressure_against_the_code(void)
     CU_ASSERT_STRING_EQUAL(line_of("pressure-reducing")->words, "needed, pump or not");
 }
 
+/* EN 806-2: 500 kPa at rest; DIN 1988-500: 100 kPa left in the main, tanks for 20 starts an hour;
+ * EN 806-3: 2 m/s; all from memory, and told so.  2.36 bar and 372.3 kPa make 6.1 bar. */
+static void european_codes(void)
+{
+    static const struct {
+        const char *what;
+        double limit;
+    } lines[] = {
+        {"static pressure at the lowest", 5e5}, {"lowest pressure of the main", 1e5},
+        {"lowest suction, against", 1e5},       {"highest velocity", 2},
+        {"starts in the worst hour", 20},       {"lowest tap pressure", 1e5},
+    };
+
+    CU_ASSERT_EQUAL(
+        level_with("limit.codes=european", "pressure-start", "static pressure at the l"),
+        PD_LEVEL_FAIL);
+    for (size_t i = 0; i < COUNT(lines); i++) {
+        const struct pd_finding *line = line_of(lines[i].what);
+        CU_ASSERT(near(line->limit, lines[i].limit, 1e-12));
+        CU_ASSERT_PTR_NOT_NULL(strstr(line->source, "from memory"));
+    }
+    CU_ASSERT_PTR_NOT_NULL(strstr(line_of("pressure-reducing")->source, "EN 1567"));
+    for (size_t i = 0; i < findings.count; i++) {
+        CU_ASSERT_PTR_NULL(strstr(findings.list[i].source, "UPC"));
+        CU_ASSERT_PTR_NULL(strstr(findings.list[i].source, "NEMA"));
+        CU_ASSERT_PTR_NULL(strstr(findings.list[i].source, "Water Systems"));
+        CU_ASSERT_PTR_NULL(strstr(findings.list[i].source, "Chicago"));
+        CU_ASSERT_PTR_NULL(strstr(findings.list[i].source, "NYCRR"));
+    }
+}
+
+/* Nothing published is cited; physics and the scenario's own limits go on judging. */
+static void nobodys_codes(void)
+{
+    const char *sets[] = {"limit.codes=none", "supply.pressure=90 psi", "tank.rated_pressure=8 bar",
+                          "limit.starts_per_day=0"};
+
+    CU_ASSERT_TRUE_FATAL(checks(sets, COUNT(sets), "pressure-start"));
+    CU_ASSERT_EQUAL(line_of("static pressure at the lowest")->sense, PD_SENSE_TELLS);
+    CU_ASSERT_EQUAL(line_of("static pressure at the lowest")->level, PD_LEVEL_OK);
+    CU_ASSERT_EQUAL(line_of("highest velocity")->sense, PD_SENSE_TELLS);
+    CU_ASSERT_EQUAL(line_of("starts in the worst hour")->sense, PD_SENSE_TELLS);
+    CU_ASSERT_EQUAL(line_of("static pressure at the tank")->level, PD_LEVEL_FAIL);
+    CU_ASSERT_EQUAL(line_of("starts in the day")->level, PD_LEVEL_FAIL);
+    const char *low[] = {"limit.codes=none", "supply.pressure=-1 psi"};
+    CU_ASSERT_TRUE_FATAL(checks(low, COUNT(low), "pressure-start"));
+    CU_ASSERT_EQUAL(line_of("lowest pressure of the main")->level, PD_LEVEL_FAIL);
+    CU_ASSERT_STRING_EQUAL(line_of("lowest pressure of the main")->source,
+                           "the pressure of the air");
+}
+
 static void tank_against_its_plate(void)
 {
     CU_ASSERT_EQUAL(level_with("house.leak=", "peak-only", "static pressure at the tank"),
@@ -426,6 +477,8 @@ void suite_check(void)
     CU_pSuite suite = CU_add_suite("check", NULL, NULL);
 
     CU_ADD_TEST(suite, static_pressure_against_the_code);
+    CU_ADD_TEST(suite, european_codes);
+    CU_ADD_TEST(suite, nobodys_codes);
     CU_ADD_TEST(suite, tank_against_its_plate);
     CU_ADD_TEST(suite, main_and_suction);
     CU_ADD_TEST(suite, suction_head_by_height_and_warmth);
