@@ -53,3 +53,7 @@ tic(value, place) = tic_count == tics_most ? 0 : (tic_count = tic_count + 1, \
 # a label is a format too
 unformatted(text) = (at = strstrt(text, '%'), at == 0 ? text : text[1 : at].'%'.unformatted(text[at + 1 : *]))
 set tics noenhanced
+
+# the range of a column: lowest and highest begin as NaN
+extend(value) = (value < lowest || lowest != lowest ? (lowest = value, 0) : 0, \
+    value > highest || highest != highest ? (highest = value, 0) : 0)

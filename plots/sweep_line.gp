@@ -40,8 +40,11 @@ do for [kind in kinds] {
         if (i < 4) { set format x ''; unset xlabel }
         if (i == 4) { set format x '%g'; set xlabel unguarded(head_1) noenhanced }
         if (i > 1) { unset key; unset label 1; unset label 2 }
-        set yrange [*<0:*]
         quantity = word(quantities, i)
+        # where not a single day could be run there is a range all the same
+        lowest = NaN; highest = NaN
+        stats file using (extend(column(quantity)), 0) nooutput
+        if (lowest == lowest) { set yrange [*<0:*] } else { set yrange [0:1] }
         plot for [k = 1:count] file using @x:(of(word(strategies, k), column(quantity))) \
             with lines linetype k linewidth 2 notitle, \
             for [k = 1:count] '' using @x:(passing(k, quantity)) \

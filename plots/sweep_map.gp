@@ -53,9 +53,6 @@ do for [i = 1:3] {
 }
 limit_words(i) = i > 3 || limit_least[i] != limit_most[i] ? '' : sprintf(i == 1 ? ', at most %.4g' : ', at least %.4g', limit_least[i])
 
-extend(value) = (value < lowest || lowest != lowest ? (lowest = value, 0) : 0, \
-    value > highest || highest != highest ? (highest = value, 0) : 0)
-
 do for [strategy in strategies] {
     do for [kind in kinds] {
         eval open_picture(kind, 'sweep-'.name.'-'.strategy, 1000, 900)
@@ -73,11 +70,18 @@ do for [strategy in strategies] {
             middle = 0.5 * (lowest + highest)
             # without a single figure there is nothing to draw but crosses
             set cbrange [lowest == lowest ? lowest : 0 : highest > lowest ? highest : middle + 1]
-            plot file using @boxes:(of(strategy, column(quantity))) with boxxyerror fillcolor palette, \
-                '' using (place_2(column(0)) - aside):(failing(strategy, column(quantity))):(column(quantity) > middle ? 0xFFFFFF : 0x000000) \
-                    with points pointtype 2 pointsize cross_size linewidth 1.4 linecolor rgb variable, \
-                '' using (place_2(column(0))):(digits ? place_1(column(0)) : NaN):(of(strategy, column(quantity)) == column(quantity) ? sprintf('%.3g', column(quantity)) : ''):(column(quantity) > middle ? 0xFFFFFF : 0x000000) \
-                    with labels textcolor rgb variable
+            # of this strategy there may be none where others have some
+            figures = 0
+            stats file using (of(strategy, column(quantity)) == column(quantity) ? (figures = figures + 1, 0) : 0, 0) nooutput
+            if (figures > 0) {
+                plot file using @boxes:(of(strategy, column(quantity))) with boxxyerror fillcolor palette, \
+                    '' using (place_2(column(0)) - aside):(failing(strategy, column(quantity))):(column(quantity) > middle ? 0xFFFFFF : 0x000000) \
+                        with points pointtype 2 pointsize cross_size linewidth 1.4 linecolor rgb variable, \
+                    '' using (place_2(column(0))):(digits ? place_1(column(0)) : NaN):(of(strategy, column(quantity)) == column(quantity) ? sprintf('%.3g', column(quantity)) : ''):(column(quantity) > middle ? 0xFFFFFF : 0x000000) \
+                        with labels textcolor rgb variable
+            } else {
+                plot file using (NaN):(0) with points notitle
+            }
         }
         unset multiplot
         unset output

@@ -114,6 +114,18 @@ static void sweeps_show_what_passes(void)
                            0, "1\n"));
 }
 
+/* Days that could not be run, and strategies under which the pump never runs, leave pictures
+ * without a figure, and stop no other. */
+static void sweeps_without_figures_are_drawn(void)
+{
+    CU_ASSERT(program_ends(
+        "mkdir $T/none; for s in hillside-house cistern-cottage; do $P sweep scenarios/$s --vary "
+        "tank.volume=-1,-2L -o $T/none/$s.csv; $P sweep scenarios/$s --vary tank.volume=8,24L "
+        "--vary house.leak=0,1L/min -o $T/none/map-$s.csv; done > $T/said 2>&1; $P plot $T/none > "
+        "$T/said && grep -c svg $T/said",
+        0, "8\n"));
+}
+
 void suite_cli_charts(void)
 {
     CU_pSuite suite =
@@ -125,4 +137,5 @@ void suite_cli_charts(void)
     CU_ADD_TEST(suite, compared_pictures_have_the_same_axes);
     CU_ADD_TEST(suite, branches_of_the_tank_are_explained);
     CU_ADD_TEST(suite, sweeps_show_what_passes);
+    CU_ADD_TEST(suite, sweeps_without_figures_are_drawn);
 }
