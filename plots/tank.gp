@@ -30,20 +30,27 @@ set key at graph 1, 1.03 right bottom horizontal reverse Left width 1
 # It fills from the pump, or from the supply through it, while more comes than is drawn.
 fills(unused) = column(head_in(heads, 'pump_flow')) > column(head_in(heads, 'demand_flow'))
 
-# How far the two branches are apart: the widest span of water at one pressure, of a strategy.
+# Two branches are apart both ways: in water at one pressure, and in pressure at one water.  A single
+# curve is so in one way at most, where it is steep or where it is flat.
 slices = 60
-array wet_least[strategy_count * (slices + 1)]
-array wet_most[strategy_count * (slices + 1)]
-do for [k = 1 : |wet_least|] { wet_least[k] = 1e9; wet_most[k] = -1e9 }
-slice(i, x) = 1 + int(slices * (x - low) / (high - low + 1e-9)) + (slices + 1) * (i - 1)
-note_span(k, y) = (wet_least[k] = least(wet_least[k], y), wet_most[k] = most(wet_most[k], y), 0)
-apart = 0
-do for [i = 1 : strategy_count] {
-    stats 'trace.csv' using (strcol('strategy') eq word(strategies, i) ? note_span(slice(i, column(pressure)), column(water)) : 0) nooutput
-}
-do for [k = 1 : |wet_least|] { apart = most(apart, wet_most[k] - wet_least[k]) }
-# a slice of a single curve spans some hundredths by itself
-has_branches = apart > 0.1 * full
+array span_least[strategy_count * (slices + 1)]
+array span_most[strategy_count * (slices + 1)]
+slice(i, share) = 1 + int(slices * share) + (slices + 1) * (i - 1)
+note_span(k, y) = (span_least[k] = least(span_least[k], y), span_most[k] = most(span_most[k], y), 0)
+across(x) = (x - low) / (high - low + 1e-9)
+up(y) = y / full
+# the widest span of one in the slices of the other
+measure = "do for [k = 1 : |span_least|] { span_least[k] = 1e9; span_most[k] = -1e9 }; \
+    do for [i = 1 : strategy_count] { stats 'trace.csv' using (strcol('strategy') eq word(strategies, i) && \
+        column(water) > 0.02 * full ? note_span(slice(i, sliced(column(pressure), column(water))), \
+        spanned(column(pressure), column(water))) : 0) nooutput }; \
+    apart = 0; do for [k = 1 : |span_least|] { apart = most(apart, span_most[k] - span_least[k]) }"
+sliced(x, y) = across(x); spanned(x, y) = up(y)
+eval measure
+apart_in_water = apart
+sliced(x, y) = up(y); spanned(x, y) = across(x)
+eval measure
+has_branches = apart_in_water > 0.04 && apart > 0.04
 
 # the first point in each cell of a fine mesh is enough
 cells = 120
@@ -57,7 +64,7 @@ do for [i = 1 : |seen|] { seen[i] = 0 }
 
 explained = has_branches ? \
     "Two branches: filling (filled marks) presses and warms the gas, which leaves less room for water;\nwhile the tank gives water (hollow marks) the gas is cooler. Below its precharge the tank is empty." : \
-    "One curve, filling (filled marks) or giving water (hollow marks): the gas keeps its temperature, or nearly so.\nBelow its precharge the tank is empty."
+    "One curve, filling (filled marks) or giving water (hollow marks): at one pressure the tank holds the same either way.\nBelow its precharge the tank is empty."
 
 do for [kind in kinds] {
     eval open_picture(kind, 'tank', 1000, 540)

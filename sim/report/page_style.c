@@ -21,6 +21,7 @@ const char page_style[] =
     "vertical-align:top}\n"
     "thead th{border-bottom:2px solid #404040}\n"
     ".figures td,.figures thead th+th{text-align:right;font-variant-numeric:tabular-nums}\n"
+    ".figures thead th+th{width:22%}\n"
     ".figures tbody th[scope=rowgroup]{padding-top:.9rem;font-weight:700}\n"
     "tbody th{font-weight:400}\n"
     ".verdict{border-left:6px solid #0072b2;padding:.1rem 1rem;margin:1rem 0;background:#f5f8fb}\n"
@@ -36,7 +37,8 @@ const char page_style[] =
     "@media (max-width:44rem){figure svg{min-width:44rem}"
     ".wide{display:block;color:#404040;font-size:.9rem;margin:0}"
     "th,td{padding:.3rem .25rem;overflow-wrap:anywhere;hyphens:auto}"
-    ".figures{font-size:.85rem}.figures thead th+th,.figures td{width:21%}"
+    "thead th{overflow-wrap:normal}"
+    ".figures{font-size:.82rem}.figures th,.figures td{padding:.3rem .15rem}"
     ".verdict{padding:.1rem .7rem}ul{padding-left:1.2rem}}\n"
     "@page{margin:15mm}\n"
     "@media print{body{font-size:10pt;max-width:none;padding:0}"
@@ -45,5 +47,5 @@ const char page_style[] =
     "figure,.verdict,.cautions,table,tr,dl,.whole{break-inside:avoid}"
     ".scroll{overflow:visible}figure svg{min-width:0;max-height:100mm}"
     // two to a page
-    "figure.cycle svg{max-height:112mm}"
+    "figure.cycle svg{max-height:104mm}"
     "*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}\n";
