@@ -26,9 +26,9 @@ set ylabel 'starts of the pump [1/h]'
 set key at graph 1, 1.03 right bottom horizontal reverse Left width 1
 
 do for [kind in kinds] {
-    eval open_picture(kind, 'hours', 1000, 420)
-    set tmargin 5
-    set title title_text.': pump cycles per hour' noenhanced offset 0, 1.6
+    eval open_picture(kind, 'hours', 1000, 440)
+    set tmargin 6.5
+    set title title_text.': pump cycles per hour' noenhanced offset 0, 2.6
     bars(i) = of(word(strategies, i), column('starts'))
     if (limit_shown) {
         plot for [i = 1 : strategy_count] 'hours.csv' using (place(i, column('hour'))):(bars(i)) with boxes linetype i linewidth 0.8 dashtype 1 fillstyle solid bar_fill(i) title word(strategies, i).mark(i), \
