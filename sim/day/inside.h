@@ -35,6 +35,13 @@ struct watch {
 };
 
 /* What has been counted so far, beyond the result itself. */
+/* What the trace knows of the steps since the last event. */
+struct turns {
+    double time, state[STATE_COUNT];     /* a step ago */
+    double flow_before, pressure_before; /* two steps ago; NAN after an event */
+    double flow_row, pressure_row;       /* of the last row */
+};
+
 struct ledger {
     bool counting;                /* midnight has passed */
     double accounted;             /* s, up to which open taps are accounted for */
@@ -42,8 +49,9 @@ struct ledger {
     double stored_at_midnight;    /* m3 */
     double hour_began[STATE_COUNT];
     int hours_done;
-    double next_trace;             /* s */
-    double last_time;              /* s, of the last row of the trace */
+    double next_trace; /* s */
+    double last_time;  /* s, of the last row of the trace */
+    struct turns turns;
     double run_volume, run_energy; /* of the state at the start of the run */
     double before, middle;         /* header pressure one and two steps ago; NAN after an event */
     double before_time, middle_time;

@@ -10,6 +10,9 @@ static const double hour = 3600.0; /* s */
 /* a pump that runs down never quite stands: under this it is told to */
 static const double still = 1e-9;
 
+/* m3/s and Pa: a turn that differs less from the row before it is seen in no chart. */
+static const double noticed_flow = 5e-6, noticed_pressure = 1e3;
+
 int ledger_hour(double time)
 {
     int index = (int)floor(time / hour);
@@ -135,6 +138,8 @@ static bool trace_row(struct pd_day *day, double time, const double *state)
         .valve_open = mode->valve_open,
     };
     day->ledger.last_time = time;
+    day->ledger.turns.flow_row = row.pump_flow;
+    day->ledger.turns.pressure_row = row.header_pressure;
     return day->options->trace(day->options->trace_context, &row);
 }
 
@@ -143,11 +148,47 @@ static bool traces(const struct pd_day *day)
     return day->options->trace != NULL && day->options->trace_every > 0.0;
 }
 
+/* The value a step ago is higher, or lower, than those on either side of it, and is none of those
+ * that the last row tells. */
+static bool has_turned(double before, double middle, double after, double row, double noticed)
+{
+    return (middle - before) * (after - middle) < 0.0 && fabs(middle - row) > noticed;
+}
+
+/* The next turn is looked for from here. */
+static void turns_from(struct turns *turns, double time, const double *state)
+{
+    turns->time = time;
+    memcpy(turns->state, state, sizeof turns->state);
+}
+
+/* However far apart the rows: a peak or a trough of pump flow and pressure is one of them. */
+static bool trace_turn(struct pd_day *day, double to, const double *state)
+{
+    struct turns *turns = &day->ledger.turns;
+    double flow = turns->state[AT_FLOW];
+    double pressure = turns->state[AT_PRESSURE];
+    bool turned =
+        has_turned(turns->flow_before, flow, state[AT_FLOW], turns->flow_row, noticed_flow) ||
+        has_turned(turns->pressure_before, pressure, state[AT_PRESSURE], turns->pressure_row,
+                   noticed_pressure);
+    bool good = !turned || !(turns->time > day->ledger.last_time + INSTANT) ||
+                !in_trace_window(day, turns->time) || trace_row(day, turns->time, turns->state);
+
+    turns->flow_before = flow;
+    turns->pressure_before = pressure;
+    turns_from(turns, to, state);
+    return good;
+}
+
 /* Rows of the trace that fall into the step just taken. */
-static bool trace_step(struct pd_day *day, double to)
+static bool trace_step(struct pd_day *day, double to, const double *end)
 {
     double state[STATE_COUNT];
 
+    if (!trace_turn(day, to, end)) {
+        return false;
+    }
     while (day->ledger.next_trace < to - INSTANT) {
         if (!integrator_state_at(day->integrator, day->ledger.next_trace, state) ||
             !trace_row(day, day->ledger.next_trace, state)) {
@@ -176,7 +217,7 @@ bool ledger_step(struct pd_day *day, double to, const double *state)
         }
         end_hour(day, between);
     }
-    return !traces(day) || trace_step(day, to);
+    return !traces(day) || trace_step(day, to, state);
 }
 
 /* An event is over: the mode may be another, and the pressure has a corner here. */
@@ -192,6 +233,9 @@ bool ledger_event(struct pd_day *day)
     if (!traces(day)) {
         return true;
     }
+    ledger->turns.flow_before = NAN;
+    ledger->turns.pressure_before = NAN;
+    turns_from(&ledger->turns, day->now, day->state);
     if (fabs(ledger->next_trace - day->now) <= INSTANT) {
         set_next_trace(day);
     }

@@ -28,6 +28,28 @@ static void every_run_is_seen(void)
                            0, "1\n"));
 }
 
+/* The highest flow of a day, known by rows a tenth of a second apart, is a row too where these are
+ * a minute apart, as for a page; and it is drawn: flows have their panel between 566.4 (0) and
+ * 406.4 dots, which is 1.08 of the most of all strategies. */
+static void peaks_are_drawn(void)
+{
+    CU_ASSERT(program_ends(
+        "for e in 0.1 60; do $P compare scenarios/hillside-house --every $e -o $T/e$e > $T/said; "
+        "awk -F , 'NR > 1 && $7 > m[$1] { m[$1] = $7 } END { for (s in m) print s, m[s] }' "
+        "$T/e$e/trace.csv | sort > $T/peaks$e; done; cat $T/peaks*; join $T/peaks0.1 $T/peaks60 | "
+        "awk '{ print ($3 > 0.995 * $2 ? \"kept\" : \"lost\") }' | uniq -c | tr -d ' '",
+        0, "\n3kept\n"));
+    CU_ASSERT(program_ends(
+        "$P plot $T/e60 > $T/said; most=$(cut -d ' ' -f 2 $T/peaks0.1 | sort -n | tail -n 1); "
+        "while read -r s peak; do awk '/stroke=.rgb.  0, 114, 178/ { on = 1 } on { print } "
+        "/\\/>/ { on = 0 }' $T/e60/day-$s.svg | grep -o '[ML ][0-9.]*,[0-9.]*' | awk -F , "
+        "-v s=$s -v peak=$peak -v most=$most '$2 > 407 && (y == 0 || $2 < y) { y = $2 } END { "
+        "drawn = (566.4 - y) / 160 * 1.08 * most; if (drawn > 0.97 * peak && drawn < 1.03 * peak) "
+        "print \"drawn\"; else print s, drawn, \"of\", peak }'; done < $T/peaks0.1 | uniq -c | tr "
+        "-d ' '",
+        0, "3drawn\n"));
+}
+
 /* A verdict that is not ok marks a strategy in each of the three panels and stands over its day;
  * the water that it falls short stands below it: asked for less given, of the files. */
 static void misfits_are_marked(void)
@@ -133,6 +155,7 @@ void suite_cli_charts(void)
         CU_add_suite_with_setup_and_teardown("cli_charts", NULL, NULL, program_begin, program_end);
 
     CU_ADD_TEST(suite, every_run_is_seen);
+    CU_ADD_TEST(suite, peaks_are_drawn);
     CU_ADD_TEST(suite, misfits_are_marked);
     CU_ADD_TEST(suite, cycles_show_the_control_that_was_run);
     CU_ADD_TEST(suite, compared_pictures_have_the_same_axes);
