@@ -169,7 +169,10 @@ static void write_set(FILE *stream, const char *set)
     const char *value = strchr(set, '=');
 
     for (const char *at = set; at != value && *at != '\0'; at++) {
-        char letter[] = {*at == '.' || *at == '_' ? ' ' : *at, '\0'};
+        char letter[2] = {*at, '\0'};
+        if (*at == '.' || *at == '_') {
+            letter[0] = ' ';
+        }
         html_text(stream, letter);
     }
     html_format(stream, ": %s", value != NULL ? value + 1 : "");
