@@ -21,6 +21,9 @@ static const struct {
     [AT_DELIVERED] = {0.0, 3.0e-3}, /* m3 */
 };
 
+/* A flow is not eased further than this: what is left of it must not turn round. */
+static const double flow_ease_most = 1.0e3;
+
 void motion_weights(struct closeness closeness, const double state[STATE_COUNT],
                     double weight[STATE_COUNT])
 {
@@ -30,6 +33,7 @@ void motion_weights(struct closeness closeness, const double state[STATE_COUNT],
         weight[i] = per_tolerance / (allowed[i].share * fabs(state[i]) + allowed[i].constant);
     }
     weight[AT_LEVEL] *= closeness.ease;
+    weight[AT_FLOW] *= fmax(1.0, closeness.ease / flow_ease_most);
     for (int i = WATCHED_COUNT; i < STATE_COUNT; i++) {
         weight[i] = 1.0;
     }
