@@ -4,7 +4,8 @@
 
 #include <pumpday/strategy.h>
 
-enum { PD_HOURS = 24, PD_RUNS_MOST = 20000 };
+/* More runs than a motor makes in a month are no day's: one that would have more chatters. */
+enum { PD_HOURS = 24, PD_RUNS_MOST = 3000 };
 
 /* One run of the pump.  A run that goes on over either midnight is cut there. */
 struct pd_run {
@@ -42,6 +43,8 @@ struct pd_day_result {
     double end_time;                /* s, 86400 unless it chattered */
     int starts;                     /* without a run carried over */
     int starts_in_worst_hour;       /* most starts in any 60 minutes, the evening before included */
+    double last_rate;               /* starts an hour of the last hundred starts, those of the
+                                     * warm-up included; 0 with fewer than two */
     double run_time;                /* s */
     double energy;                  /* J, standby included */
     double supplied;                /* m3 in from the supply, less leak-by */

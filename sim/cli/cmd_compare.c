@@ -112,10 +112,10 @@ static void print_endings(const struct pd_comparison *comparison)
         int minutes = (int)(day->end_time / 60);
 
         if (day->ending == PD_ENDING_CHATTER) {
-            (void)printf(
-                "note: %s chatters: pump, check valve or pipe find no rest; it was simulated to "
-                "%02d:%02d\n  only, and its figures hold up to there.\n",
-                day->strategy.kind->name, minutes / 60, minutes % 60);
+            (void)printf("note: %s chatters, at %.0f starts an hour when it was broken off at "
+                         "%02d:%02d; its "
+                         "figures\n  hold up to there.\n",
+                         day->strategy.kind->name, day->last_rate, minutes / 60, minutes % 60);
         }
     }
 }

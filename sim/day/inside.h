@@ -58,6 +58,8 @@ struct ledger {
     double inlet; /* suction pressure a step ago; NAN if no water flowed */
 };
 
+enum { LATEST_MOST = 101 };
+
 struct pd_day {
     struct integrator *integrator;
     const struct pd_plant *plant;
@@ -81,6 +83,8 @@ struct pd_day {
     struct open_draws draws;
     struct pd_run runs[PD_RUNS_MOST];
     size_t evening_count;
+    double latest[LATEST_MOST]; /* s, the last starts, round and round */
+    size_t latest_count;
     double evening[PD_RUNS_MOST]; /* s, under 0: starts in the last hour before midnight */
 };
 
@@ -116,7 +120,10 @@ void watch_step(struct pd_day *day, double to, const double *state);
 void watch_suction(struct pd_day *day, double time, const double *state, double suction);
 void watch_end(struct pd_day *day);
 
-/* worst_hour.c: a start before midnight; at the day's end, most starts in any 60 minutes. */
+/* worst_hour.c: any start; one before midnight; at the day's end, most starts in any 60 minutes and
+ * the rate of the last ones [1/h]. */
+void worst_hour_start(struct pd_day *day);
+double worst_hour_last_rate(const struct pd_day *day);
 void worst_hour_evening(struct pd_day *day);
 int worst_hour(struct pd_day *day);
 

@@ -30,7 +30,7 @@ void ledger_begin(struct pd_day *day)
 {
     struct pd_day_result *result = &day->result;
 
-    day->evening_count = 0;
+    day->evening_count = day->latest_count = 0;
     day->ledger = (struct ledger){.before = NAN, .middle = NAN, .last_time = NAN};
     *result = (struct pd_day_result){
         .strategy = *day->strategy,
@@ -245,7 +245,11 @@ bool ledger_event(struct pd_day *day)
 void ledger_run_begins(struct pd_day *day, enum pd_cause cause)
 {
     struct pd_day_result *result = &day->result;
+    bool carried = cause == PD_CAUSE_CARRIED_OVER;
 
+    if (!carried) {
+        worst_hour_start(day);
+    }
     if (!day->ledger.counting) {
         worst_hour_evening(day);
         return;
@@ -253,7 +257,6 @@ void ledger_run_begins(struct pd_day *day, enum pd_cause cause)
     if (result->run_count == PD_RUNS_MOST) {
         return;
     }
-    bool carried = cause == PD_CAUSE_CARRIED_OVER;
     double rest = day->now - day->controller.stopped;
     day->runs[result->run_count++] = (struct pd_run){
         .start = day->now,
@@ -333,6 +336,7 @@ void ledger_end(struct pd_day *day)
     result->end_time = fmax(day->now, 0.0);
     result->locked_out = day->controller.locked_out;
     result->starts_in_worst_hour = worst_hour(day);
+    result->last_rate = worst_hour_last_rate(day);
     result->draws_unfilled = unfilled(day);
     if (!ledger->counting) {
         return;

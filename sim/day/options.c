@@ -7,9 +7,8 @@
  * 1e-5 a day takes a quarter less time and some balances reach 1.6e-4. */
 static const double usual_tolerance = 1.0e-6;
 
-/* Some four seconds of work.  A busy day takes 20000 steps; one whose header is nearly rigid rings
- * after each of its thousands of starts, and takes up to 100 million. */
-static const long usual_most_steps = 10000000;
+/* Less than a second of work.  A busy day takes 20000 steps, the worst of the scenarios 100000. */
+static const long usual_most_steps = 1000000;
 
 /* Closer rows than the milliseconds to which their times are written could not be told apart. */
 static const double least_every = 1.0e-3; /* s */

@@ -61,3 +61,20 @@ int worst_hour(struct pd_day *day)
     }
     return (int)most;
 }
+
+void worst_hour_start(struct pd_day *day)
+{
+    day->latest[day->latest_count++ % LATEST_MOST] = day->now;
+}
+
+double worst_hour_last_rate(const struct pd_day *day)
+{
+    size_t count = day->latest_count;
+    size_t gaps = count > LATEST_MOST ? LATEST_MOST - 1 : count - (count > 0);
+
+    if (gaps == 0) {
+        return 0.0;
+    }
+    double last = day->latest[(count - 1) % LATEST_MOST];
+    return hour * (double)gaps / (last - day->latest[(count - 1 - gaps) % LATEST_MOST]);
+}

@@ -19,9 +19,11 @@ static void tell_broken_off(FILE *stream, const struct page *page, const struct 
     int minutes = (int)(day->result.end_time / 60);
 
     (void)page;
-    html_format(stream,
-                " The day was broken off at %02d:%02d, and all figures hold up to there only.",
-                minutes / 60, minutes % 60);
+    html_format(
+        stream,
+        " The day was broken off at %02d:%02d, at %.0f starts an hour; all figures hold up to "
+        "there only.",
+        minutes / 60, minutes % 60, day->result.last_rate);
 }
 
 static bool stops_by_pressure(const struct pd_report_day *day)

@@ -338,6 +338,23 @@ static void a_full_list_of_runs_is_told(void)
     CU_ASSERT(within(small.result.end_time, 2.0 * PD_RUNS_MOST, 4));
     CU_ASSERT(within(small.result.run_time, 1.0 * PD_RUNS_MOST, 4));
     CU_ASSERT(within(small.result.starts_in_worst_hour, 1800, 1));
+    CU_ASSERT(within(small.result.last_rate, 1800, 1));
+}
+
+/* Broken off before its midnight, a day has nothing to tell but the rate of its warm-up. */
+static void chatter_of_a_warm_up_is_told(void)
+{
+    value[PD_DAY_WARM_UP] = 7200;
+    value[PD_PRESSURE_START_START] = 6 * bar;
+    value[PD_PRESSURE_START_PRECHARGE] = 3 * bar;
+    value[PD_PRESSURE_START_RUN_ON] = 1;
+    small.options.trace_every = 0;
+    small.options.most_steps = 2000;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_EQUAL(small.result.ending, PD_ENDING_CHATTER);
+    CU_ASSERT_EQUAL(small.result.end_time, 0);
+    CU_ASSERT_EQUAL(small.result.starts, 0);
+    CU_ASSERT(within(small.result.last_rate, 1800, 2));
 }
 
 /* The little tank with the least rest of a second is a poor system, but a whole day of it is
@@ -385,5 +402,6 @@ void suite_events(void)
     CU_ADD_TEST(suite, a_chattering_system_is_told);
     CU_ADD_TEST(suite, too_many_steps_are_told);
     CU_ADD_TEST(suite, a_full_list_of_runs_is_told);
+    CU_ADD_TEST(suite, chatter_of_a_warm_up_is_told);
     CU_ADD_TEST(suite, a_second_of_rest_is_no_chatter);
 }

@@ -21,7 +21,7 @@ ATOL = [1e-9, 1e-12, 1e-3, 1e-7, 1e-10, 1e-4, 1e-3, 1e-11, 1e-11, 1e-11]
 MOST_STEPS = 10000
 LONGEST_STEP = 300.0  # s, so that no event hides between two far apart states
 MOST_INSTANTS = 400000
-MOST_STARTS = 20000
+MOST_STARTS = 3000
 # how far past a margin an event is told, so that a state resting on it tells none
 PASCALS, CUBIC_METRES_A_SECOND, METRES, ROOT_SECONDS = 1e-3, 1e-12, 1e-9, 0.0
 FLOAT_BAND = 0.05  # m, over which the cistern's float valve throttles

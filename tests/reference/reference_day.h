@@ -9,7 +9,7 @@
 
 #include <pumpday/scenario.h>
 
-enum { REFERENCE_STARTS_MOST = 20000 };
+enum { REFERENCE_STARTS_MOST = 3000 };
 
 struct reference_settings {
     double start_pressure; /* Pa gauge; NAN for flow-start */
