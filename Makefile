@@ -25,7 +25,14 @@ PD_CFLAGS = $(WARN) -ffp-contract=off -pthread $(LANGUAGE) $(CPPFLAGS) $(CFLAGS)
 SUNDIALS_CORE = $(shell probe=$(BUILD)/probe.$$$$; echo 'int main(void) { return 0; }' | \
 	$(CC) $(LDFLAGS) -x c -o $$probe - -lsundials_core 2>/dev/null && echo -lsundials_core; \
 	rm -f $$probe)
-LIBS = -lsundials_cvode $(SUNDIALS_CORE) -lcsv -lm
+# SUNDIALS=FOLDER: CVODE compiled from its source there, with these very flags
+ifeq ($(SUNDIALS),)
+CVODE_LIBS = -lsundials_cvode $(SUNDIALS_CORE)
+else
+CVODE_OWN = $(BUILD)/libcvode.a
+CVODE_LIBS = $(CVODE_OWN)
+endif
+LIBS = $(CVODE_LIBS) -lcsv -lm
 TEST_LIBS = -lcunit -lgsl -lgslcblas -lm
 
 LIB_SRC = $(filter-out sim/cli/%,$(wildcard sim/*/*.c))
@@ -48,9 +55,25 @@ all: $(BUILD)/libpumpday.a $(BUILD)/pumpday
 $(BUILD)/libpumpday.a: $(LIB_OBJ)
 	$(call tell,AR,$@)
 	$(Q)rm -f $@
-	$(Q)ar rcs $@ $^
+	$(Q)$(AR) rcs $@ $^
 
-$(BUILD)/pumpday: $(CLI_OBJ) $(BUILD)/libpumpday.a
+# what of SUNDIALS a program with a vector and a nonlinear solver of its own needs
+CVODE_PARTS = cvode/cvode cvode/cvode_io cvode/cvode_ls cvode/cvode_nls cvode/cvode_proj \
+	$(addprefix sundials/sundials_,context linearsolver logger math matrix memory \
+	nonlinearsolver nvector version) sunnonlinsol/newton/sunnonlinsol_newton
+CVODE_OBJ = $(CVODE_PARTS:%=$(BUILD)/sundials/%.o)
+
+$(BUILD)/libcvode.a: $(CVODE_OBJ)
+	$(call tell,AR,$@)
+	$(Q)rm -f $@
+	$(Q)$(AR) rcs $@ $^
+
+$(BUILD)/sundials/%.o: $(SUNDIALS)/src/%.c
+	@mkdir -p $(@D)
+	$(call tell,CC,$<)
+	$(Q)$(CC) $(CPPFLAGS) $(CFLAGS) -w -I$(SUNDIALS)/include -I$(SUNDIALS)/src/sundials -c -o $@ $<
+
+$(BUILD)/pumpday: $(CLI_OBJ) $(BUILD)/libpumpday.a $(CVODE_OWN)
 	$(call tell,LINK,$@)
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
@@ -60,7 +83,7 @@ $(BUILD)/suites.h: FORCE
 	@printf 'X(%s)\n' $(SUITES) > $@.new
 	@if cmp -s $@.new $@; then rm $@.new; else mv $@.new $@; fi
 
-$(BUILD)/run-tests: $(TEST_OBJ) $(BUILD)/libpumpday.a
+$(BUILD)/run-tests: $(TEST_OBJ) $(BUILD)/libpumpday.a $(CVODE_OWN)
 	$(call tell,LINK,$@)
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(TEST_LIBS)
 
@@ -76,7 +99,8 @@ $(BUILD)/bench-fixed.o: $(FIXED_OBJ)
 		-G fixed_step $@.raw $@
 	$(Q)rm $@.raw
 
-$(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/bench-fixed.o $(BUILD)/libpumpday.a
+$(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/bench-fixed.o $(BUILD)/libpumpday.a \
+	$(CVODE_OWN)
 	$(call tell,LINK,$@)
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
@@ -104,6 +128,12 @@ demo: packages-run
 	@ls out/demo/summary.csv out/demo/hours.csv out/demo/cycles.csv out/demo/trace.csv \
 		out/demo/settings.csv out/demo/zoom.csv
 	@$(BUILD)/pumpday plot out/demo
+
+# the fastest build: SUNDIALS from Debian's source, all compiled together
+tuned: packages-run
+	@.ci/sundials-source $(BUILD)/sundials
+	@+$(MAKE) --no-print-directory BUILD=$(BUILD)/tuned SUNDIALS=$(BUILD)/sundials/source AR=gcc-ar \
+		CFLAGS='-O3 -g -flto=auto -Wno-maybe-uninitialized' all
 
 # what a class needs: three sweeps of one tank, and their charts
 LESSON = out/lesson/lesson-precharge.csv out/lesson/lesson-tank-size.csv out/lesson/lesson-gas.csv
@@ -222,5 +252,5 @@ clean:
 
 FORCE:
 
-.PHONY: all packages packages-run demo lesson gallery check reference tests run-tests evidence bench asan valgrind lint lint-format \
+.PHONY: all packages packages-run demo tuned lesson gallery check reference tests run-tests evidence bench asan valgrind lint lint-format \
 	lint-tidy lint-gcc format install uninstall clean FORCE
