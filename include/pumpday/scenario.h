@@ -19,6 +19,7 @@ enum pd_item {
     PD_SUPPLY_KIND,
     PD_SUPPLY_PRESSURE,
     PD_SUPPLY_LEVEL,
+    PD_SUPPLY_OFFSET,
     PD_SUPPLY_AREA,
     PD_SUPPLY_REFILL,
     PD_SUPPLY_EMPTY_LEVEL,
@@ -180,6 +181,10 @@ bool pd_scenario_read(const char *folder, const char *const *overrides, size_t o
 
 /* Applies one override `ITEM=VALUE[ UNIT]` to a scenario.  False and a fault if it is wrong. */
 bool pd_scenario_set(struct pd_scenario *scenario, const char *override, struct pd_faults *faults);
+
+/* A value of supply.csv with supply.offset [Pa gauge, or m where supply_is_level].  A pressure is
+ * added to levels as metres of water at 1000 kg/m3. */
+double pd_scenario_supply(const struct pd_scenario *scenario, size_t sample);
 
 /* Checks what must hold between items and files (as pd_scenario_read does at its end). */
 bool pd_scenario_check(const struct pd_scenario *scenario, struct pd_faults *faults);

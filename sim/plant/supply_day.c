@@ -6,7 +6,7 @@
 /* A sample in Pa gauge at the pump. */
 static double sample_pressure(const struct pd_plant *plant, size_t sample)
 {
-    double value = plant->scenario->supply[sample].value;
+    double value = pd_scenario_supply(plant->scenario, sample);
     return plant->scenario->supply_is_level ? plant->specific_weight * value : value;
 }
 

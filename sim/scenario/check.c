@@ -134,12 +134,41 @@ static void check_empty(struct checker *checker)
     const struct pd_scenario *scenario = checker->scenario;
     double highest = scenario->value[PD_SUPPLY_LEVEL];
     for (size_t i = 0; i < scenario->supply_count && scenario->supply_is_level; i++) {
-        highest = fmax(highest, scenario->supply[i].value);
+        highest = fmax(highest, pd_scenario_supply(scenario, i));
     }
     if (scenario->given[PD_SUPPLY_EMPTY_LEVEL] &&
         highest <= scenario->value[PD_SUPPLY_EMPTY_LEVEL]) {
         tell(checker, PD_SUPPLY_EMPTY_LEVEL,
              "the cistern is empty all day, expected a level below its highest");
+    }
+}
+
+// what the offset makes of supply.csv must keep to the limits of the constant that it stands for
+static void check_offset(struct checker *checker)
+{
+    const struct pd_scenario *scenario = checker->scenario;
+    const struct pd_item_row *row =
+        &pd_items[scenario->supply_is_level ? PD_SUPPLY_LEVEL : PD_SUPPLY_PRESSURE];
+    const struct pd_unit *unit = pd_unit_find(row->kind, row->unit);
+    char text[PD_TEXT_MOST];
+    if (scenario->value[PD_SUPPLY_OFFSET] == 0.0) {
+        return;
+    }
+    if (scenario->supply_count == 0) {
+        tell(checker, PD_SUPPLY_OFFSET,
+             "no use without supply.csv, expected another supply.pressure or supply.level");
+        return;
+    }
+    for (size_t i = 0; i < scenario->supply_count; i++) {
+        double moved = pd_unit_from_si(unit, pd_scenario_supply(scenario, i));
+        if (moved < row->least || moved > row->most) {
+            (void)snprintf(text, sizeof text,
+                           "out of range, it makes %.6g %s of a value of supply.csv, expected %g "
+                           "to %g %s",
+                           moved, row->unit, row->least, row->most, row->unit);
+            tell(checker, PD_SUPPLY_OFFSET, text);
+            return;
+        }
     }
 }
 
@@ -155,6 +184,7 @@ static void check_supply(struct checker *checker, unsigned parts)
     if ((parts & PD_PART_SUPPLY) != 0) {
         check_source(checker, kind);
         check_empty(checker);
+        check_offset(checker);
     }
     // a refill of 0 says nothing and may stand anywhere
     if (scenario->value[PD_SUPPLY_REFILL] > 0.0 && !scenario->given[PD_SUPPLY_AREA]) {

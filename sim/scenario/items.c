@@ -39,6 +39,9 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                          NOT("none; a cistern or well needs it or supply.csv"),
                          "Water level above the pump at no flow, negative below it; with "
                          "supply.area the full level."},
+    [PD_SUPPLY_OFFSET] = {"supply.offset", PD_KIND_PRESSURE, "bar", -25, 25, NUM(0),
+                          "Added to every pressure of supply.csv, or in m of water to every level: "
+                          "a main that sags more, a well that stands lower."},
     [PD_SUPPLY_AREA] = {"supply.area", PD_KIND_AREA, "m2", 0.05, 1e5, NOT("the level stands still"),
                         "Plan area of the cistern; given, its level moves."},
     [PD_SUPPLY_REFILL] = {"supply.refill", PD_KIND_FLOW, "L/min", 0, 1e5, NUM(0),

@@ -64,6 +64,14 @@ bool pd_scenario_copy(const struct pd_scenario *from, struct pd_scenario *to)
     return good;
 }
 
+double pd_scenario_supply(const struct pd_scenario *scenario, size_t sample)
+{
+    const struct pd_unit *metre = pd_unit_find(PD_KIND_PRESSURE, "m");
+    double offset = scenario->value[PD_SUPPLY_OFFSET];
+    return scenario->supply[sample].value +
+           (scenario->supply_is_level ? pd_unit_from_si(metre, offset) : offset);
+}
+
 // `ITEM=VALUE` cut in two; false and a fault if it is not of that form
 static bool split_override(const char *override, char *name, char *value, struct pd_faults *faults)
 {

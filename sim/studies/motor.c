@@ -201,7 +201,7 @@ static bool has_water_over_pump(const struct pd_scenario *scenario)
     double lowest = scenario->value[PD_SUPPLY_LEVEL];
 
     for (size_t i = 0; i < scenario->supply_count; i++) {
-        lowest = fmin(lowest, scenario->supply[i].value);
+        lowest = fmin(lowest, pd_scenario_supply(scenario, i));
     }
     return lowest > 0;
 }

@@ -46,8 +46,10 @@ static void lower_supply(struct pd_scenario *scenario, const struct pd_settings_
         scenario->value[item] = fmax(scenario->value[item] - by, least);
     }
     for (size_t i = 0; i < scenario->supply_count; i++) {
-        scenario->supply[i].value = fmax(scenario->supply[i].value - by, least);
+        scenario->supply[i].value = fmax(pd_scenario_supply(scenario, i) - by, least);
     }
+    // now it is in the values themselves
+    scenario->value[PD_SUPPLY_OFFSET] = 0;
 }
 
 /* Every draw as long as before: flow and volume grow alike. */

@@ -86,6 +86,27 @@ static void a_day_without_a_dip_is_best(void)
                      0, "1\n"));
 }
 
+/* A main that sags more is the same day, told by the item or by every row of supply.csv; without
+ * that file there is nothing to move. */
+static void a_sagging_main_is_swept(void)
+{
+    CU_ASSERT(program_ends("cp scenarios/hillside-house/*.csv $S && "
+                           "$P sweep $S --vary supply.offset=-0.5,0bar -o $T/a.csv >$T/long && "
+                           "head -n 1 $T/a.csv | cut -d , -f 1",
+                           0, "supply.offset [bar]\n"));
+    CU_ASSERT(program_ends("awk -F, -v OFS=, 'NR > 1 {$2 -= 0.5} 1' $S/supply.csv >$T/low && "
+                           "cp $T/low $S/supply.csv && "
+                           "$P sweep $S --vary supply.offset=0bar -o $T/b.csv >$T/long && "
+                           "grep '^-0.5,' $T/a.csv | cut -d , -f 2-12 >$T/told && "
+                           "cut -d , -f 2-12 $T/b.csv | tail -n +2 | diff $T/told - && "
+                           "wc -l < $T/told",
+                           0, "3\n"));
+    CU_ASSERT(program_ends("rm $S/supply.csv; "
+                           "$P sweep $S --set 'supply.pressure=2 bar' "
+                           "--vary supply.offset=-0.5,0bar -o $T/c.csv",
+                           PD_DONE, "supply.offset: no use without supply.csv"));
+}
+
 /* A name of the shell's must not speak to the terminal. */
 static void a_file_is_shown_without_controls(void)
 {
@@ -158,6 +179,7 @@ void suite_cli_sweep(void)
     CU_ADD_TEST(suite, wrong_input_and_places_are_named);
     CU_ADD_TEST(suite, the_table_is_short);
     CU_ADD_TEST(suite, a_day_without_a_dip_is_best);
+    CU_ADD_TEST(suite, a_sagging_main_is_swept);
     CU_ADD_TEST(suite, a_file_is_shown_without_controls);
     CU_ADD_TEST(suite, an_interrupt_is_gone_on_with);
     CU_ADD_TEST(suite, a_second_sweep_keeps_off);

@@ -92,6 +92,27 @@ static void levels_become_pressures(void)
     CU_ASSERT(near(plant.mean_supply, 3 * plant.specific_weight, 1e-12));
 }
 
+/* An offset moves pressures by itself, and levels by its height as a column of 1000 kg/m3. */
+static void an_offset_moves_every_point(void)
+{
+    static struct pd_sample bars[] = {{0, 2e5}, {12 * hour, 4e5}};
+    static struct pd_sample metres[] = {{0, 2}, {12 * hour, 4}};
+
+    scenario.value[PD_SUPPLY_OFFSET] = -0.5e5;
+    build(bars, 2);
+    CU_ASSERT(near(pd_plant_supply_pressure(&plant, 6 * hour), 2.5e5, 1e-12));
+    CU_ASSERT(near(plant.lowest_supply, 1.5e5, 1e-12));
+    CU_ASSERT(near(plant.highest_supply, 3.5e5, 1e-12));
+    CU_ASSERT(near(plant.mean_supply, 2.5e5, 1e-12));
+    pd_plant_free(&plant);
+    scenario.value[PD_SUPPLY_OFFSET] = -1.5 * 9806.65;
+    scenario.value[PD_SUPPLY_KIND] = PD_SUPPLY_CISTERN;
+    scenario.supply_is_level = true;
+    build(metres, 2);
+    CU_ASSERT(near(plant.lowest_supply, 0.5 * plant.specific_weight, 1e-12));
+    CU_ASSERT(near(plant.mean_supply, 1.5 * plant.specific_weight, 1e-12));
+}
+
 /* Least, greatest and mean against a fine sum over the day. */
 static void extremes_of_an_uneven_day(void)
 {
@@ -142,6 +163,7 @@ void suite_supply_day(void)
     CU_ADD_TEST(suite, lines_go_on_over_midnight);
     CU_ADD_TEST(suite, midnight_may_jump);
     CU_ADD_TEST(suite, levels_become_pressures);
+    CU_ADD_TEST(suite, an_offset_moves_every_point);
     CU_ADD_TEST(suite, extremes_of_an_uneven_day);
     CU_ADD_TEST(suite, lines_from_points_are_those_in_force);
 }

@@ -96,7 +96,10 @@ class Plant:
         points = ((0.0, constant),)
         if self.scenario.supply:
             scale = self.weight if self.scenario.supply_head == "level" else 1.0
-            points = tuple((t, scale * value) for t, value in self.scenario.supply)
+            offset = self.item("supply.offset", 0.0)
+            if self.scenario.supply_head == "level":
+                offset /= 9806.65  # metres of conventional water
+            points = tuple((t, scale * (value + offset)) for t, value in self.scenario.supply)
         self.supply = Supply(points)
         if self.level_moves:
             self.cistern_area = area

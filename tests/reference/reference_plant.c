@@ -52,11 +52,13 @@ static void build_supply(struct ref_plant *plant, const double *item)
                           ? plant->weight / item[PD_SUPPLY_SPECIFIC_CAPACITY]
                           : 0;
     plant->lowest_supply = plant->mean_supply = plant->steady_supply;
+    // a level takes it as metres of conventional water
+    plant->offset = or_else(item[PD_SUPPLY_OFFSET], 0) / (scenario->supply_is_level ? 9806.65 : 1);
     if (scenario->supply_count > 0 && !plant->level_moves) {
         double scale = scenario->supply_is_level ? plant->weight : 1;
         series_figures(scenario, &plant->lowest_supply, &plant->mean_supply);
-        plant->lowest_supply *= scale;
-        plant->mean_supply *= scale;
+        plant->lowest_supply = scale * (plant->lowest_supply + plant->offset);
+        plant->mean_supply = scale * (plant->mean_supply + plant->offset);
     }
 }
 

@@ -90,7 +90,7 @@ static void take_supply(struct ref_day *day, size_t index, double from)
     double lasts = next->time - now->time + (wraps ? day_length : 0);
 
     day->supply_from = from;
-    day->supply_value = scale * now->value;
+    day->supply_value = scale * (now->value + day->plant.offset);
     day->supply_slope = lasts > 0 ? scale * (next->value - now->value) / lasts : 0;
 }
 

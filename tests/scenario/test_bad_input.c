@@ -88,6 +88,8 @@ static const struct bad site_rows[] = {
      "peak_only.stop_pressure", "not above the start pressure", 0},
     {"site.csv", SITE "day.warm_up,25,h,\n", 7, "day.warm_up", "expected 0 to 24 h", 0},
     {"site.csv", SITE "supply.level,2,m,\n", 7, "supply.level", "a main has no level", 0},
+    {"site.csv", SITE "supply.offset,-1,bar,\n", 7, "supply.offset", "no use without supply.csv",
+     0},
     {"site.csv", SITE "supply.area,2,m2,\n", 7, "supply.area", "only for a cistern", 0},
     {"site.csv", SITE "supply.empty_level,2,m,\n", 7, "supply.empty_level", "only for a cistern",
      0},

@@ -150,6 +150,30 @@ static void test_supply_series(void)
     folder_remove(&folder);
 }
 
+// an offset may not push what supply.csv holds beyond the limits of a pressure or level
+static void test_supply_offset(void)
+{
+    const char *const good[] = {"supply.offset=-7 psi"}, *const bad[] = {"supply.offset=-3 bar"};
+    struct folder folder;
+    CU_ASSERT_TRUE_FATAL(folder_make(&folder));
+    folder_fill(&folder);
+    folder_write_text(&folder, "site.csv",
+                      "item,value,unit\nsupply.kind,main,\nservice.length,20,m\n"
+                      "service.diameter,25,mm\ntank.volume,24,L\n");
+    folder_write_text(&folder, "supply.csv", "time,pressure [bar]\n00:00,2\n12:00,3\n");
+    if (read_good(&folder, good, 1)) {
+        CU_ASSERT_DOUBLE_EQUAL(pd_scenario_supply(&scenario, 1), 3e5 - 7 * 6894.757, 0.1);
+        CU_ASSERT_DOUBLE_EQUAL(scenario.supply[1].value, 3e5, 1e-9);
+        pd_scenario_free(&scenario);
+    }
+    faults.count = 0;
+    CU_ASSERT_FALSE(pd_scenario_read(folder.path, bad, 1, &scenario, &faults));
+    CU_ASSERT_EQUAL(faults.count, 1);
+    CU_ASSERT_STRING_EQUAL(faults.list[0].item, "supply.offset");
+    CU_ASSERT_PTR_NOT_NULL(strstr(faults.list[0].text, "makes -1 bar of a value of supply.csv"));
+    folder_remove(&folder);
+}
+
 static void test_cistern(void)
 {
     struct folder folder;
@@ -322,6 +346,7 @@ void suite_read_scenario(void)
     CU_add_test(suite, "a profile in place of draws", test_profile_in_place_of_draws);
     CU_add_test(suite, "water asked for", test_water_asked_for);
     CU_add_test(suite, "supply.csv", test_supply_series);
+    CU_add_test(suite, "supply.csv moved", test_supply_offset);
     CU_add_test(suite, "a cistern", test_cistern);
     CU_add_test(suite, "overrides", test_overrides);
     CU_add_test(suite, "a copy owns its own", test_copy);
