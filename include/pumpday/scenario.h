@@ -167,6 +167,7 @@ struct pd_scenario {
     struct pd_sample *supply;
     size_t supply_count;
     bool supply_is_level; /* supply.csv holds levels (m) and not pressures (Pa gauge) */
+    int leaning;          /* US units less SI units in its files, overrides not counted */
 };
 
 /* Every item at its default, no pump, no draws; owns no memory. */
@@ -188,6 +189,9 @@ double pd_scenario_supply(const struct pd_scenario *scenario, size_t sample);
 
 /* Checks what must hold between items and files (as pd_scenario_read does at its end). */
 bool pd_scenario_check(const struct pd_scenario *scenario, struct pd_faults *faults);
+
+/* The system that most units of its files belong to; SI where as many belong to either. */
+enum pd_unit_system pd_scenario_units(const struct pd_scenario *scenario);
 
 /* Copies a scenario with all it owns.  False if memory runs out. */
 bool pd_scenario_copy(const struct pd_scenario *from, struct pd_scenario *to);

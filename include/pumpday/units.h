@@ -53,6 +53,9 @@ void pd_unit_list(enum pd_kind kind, char *text, size_t size);
 /* The unit in which a system shows a kind, the same in every output; "" for none. */
 const char *pd_unit_shown(enum pd_kind kind, enum pd_unit_system system);
 
+/* Which system a unit of a kind is at home in: 1 US, -1 SI, 0 both (W, kWh, s). */
+int pd_unit_leaning(enum pd_kind kind, const char *name);
+
 /* Plain word for a kind: "pressure", "flow", ... */
 const char *pd_kind_name(enum pd_kind kind);
 

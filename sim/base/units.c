@@ -205,6 +205,20 @@ const char *pd_unit_shown(enum pd_kind kind, enum pd_unit_system system)
     return name;
 }
 
+int pd_unit_leaning(enum pd_kind kind, const char *name)
+{
+    static const char *const us[] = {"psi", "ft",   "in",     "ft2",      "gpm", "gal",
+                                     "hp",  "degF", "gpm/ft", "kWh/kgal", "ft/s"};
+    const char *const *both = shown[kind];
+    for (size_t i = 0; i < sizeof us / sizeof us[0]; i++) {
+        if (pd_text_same(us[i], name)) {
+            return 1;
+        }
+    }
+    // where both systems show the same, any other unit is everybody's
+    return both[0] == NULL || strcmp(both[0], both[1]) == 0 ? 0 : -1;
+}
+
 const char *pd_kind_name(enum pd_kind kind)
 {
     return kinds[kind].name;

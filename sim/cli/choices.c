@@ -28,7 +28,8 @@ int choose_set(const struct usage *usage, struct sets *sets, const char *value)
     return PD_DONE;
 }
 
-int choose_units(const struct usage *usage, enum pd_unit_system *units, const char *value)
+int choose_units(const struct usage *usage, enum pd_unit_system *units, bool *told,
+                 const char *value)
 {
     if (strcmp(value, "si") != 0 && strcmp(value, "us") != 0) {
         char shown[SHOWN_MOST];
@@ -36,6 +37,7 @@ int choose_units(const struct usage *usage, enum pd_unit_system *units, const ch
         return usage_wrong(usage, "--units: got \"%s\", expected si or us", shown);
     }
     *units = value[0] == 'u' ? PD_UNITS_US : PD_UNITS_SI;
+    *told = true;
     return PD_DONE;
 }
 

@@ -17,7 +17,10 @@ struct sets {
 /* Each takes the value of one option and returns the exit code; what is wrong is told on stderr. */
 int choose_scenario(const struct usage *usage, const char **scenario, const char *value);
 int choose_set(const struct usage *usage, struct sets *sets, const char *value);
-int choose_units(const struct usage *usage, enum pd_unit_system *units, const char *value);
+
+/* The units of what comes out; until told they follow those of what goes in. */
+int choose_units(const struct usage *usage, enum pd_unit_system *units, bool *told,
+                 const char *value);
 
 /* The file to write, which must not be a file that a scenario is read from. */
 int choose_file(const struct usage *usage, const char **file, const char *value);

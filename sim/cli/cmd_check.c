@@ -37,7 +37,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME",
                   "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
     [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
-    [UNITS] = {"units", 0, "si|us", "units of the table (si)"},
+    [UNITS] = {"units", 0, "si|us", "units of the table (as the scenario)"},
     [CSV] = {"csv", 0, NULL, "as CSV: strategy,what,found,unit,sense,limit,source,level,note"},
     [QUICK] = {"quick", 0, NULL, "no scenario: the options below tell what is known on site"},
     [SUPPLY] = {"supply", 0, "PRESSURE", "incoming pressure at the pump, gauge"},
@@ -79,6 +79,7 @@ struct request {
     const char *told[OPTION_COUNT]; /* values of the options for --quick, as written */
     struct pd_check_options check;
     struct pd_quick quick;
+    bool units_told;
 };
 
 static int take(void *context, int found, const char *value)
@@ -91,7 +92,7 @@ static int take(void *context, int found, const char *value)
     case SET:
         return choose_set(&usage, &request->sets, value);
     case UNITS:
-        return choose_units(&usage, &request->units, value);
+        return choose_units(&usage, &request->units, &request->units_told, value);
     case CSV:
         request->csv = true;
         return PD_DONE;
@@ -301,6 +302,8 @@ int cmd_check(int argc, char **argv)
         return code;
     }
     interrupt_watch();
-    return request.is_quick ? run_quick(&request)
-                            : scenario_run(request.scenario, &request.sets, run_scenario, &request);
+    return request.is_quick
+               ? run_quick(&request)
+               : scenario_run(request.scenario, &request.sets,
+                              request.units_told ? NULL : &request.units, run_scenario, &request);
 }

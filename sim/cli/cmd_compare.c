@@ -21,7 +21,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME",
                   "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
     [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
-    [UNITS] = {"units", 0, "si|us", "units of the table and the files (si)"},
+    [UNITS] = {"units", 0, "si|us", "units of the table and the files (as the scenario)"},
     [EVERY] = {"every", 0, "SECONDS", "step of trace.csv, 0.1 to 3600 s (10)"},
     [OUT] = {NULL, 'o', "DIR", "write the files into this folder; without it none is written"},
     [HELP] = {"help", 'h', NULL, "this text"},
@@ -46,6 +46,7 @@ struct request {
     const char *scenario;
     struct sets sets;
     struct pd_compare_options compare;
+    bool units_told;
 };
 
 static int set_every(struct request *request, const char *value)
@@ -83,7 +84,7 @@ static int take(void *context, int found, const char *value)
     case SET:
         return choose_set(&usage, &request->sets, value);
     case UNITS:
-        return choose_units(&usage, &compare->units, value);
+        return choose_units(&usage, &compare->units, &request->units_told, value);
     case EVERY:
         return set_every(request, value);
     case OUT:
@@ -209,6 +210,7 @@ int cmd_compare(int argc, char **argv)
     int code;
 
     return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets, run, &request)
+               ? scenario_run(request.scenario, &request.sets,
+                              request.units_told ? NULL : &request.compare.units, run, &request)
                : code;
 }

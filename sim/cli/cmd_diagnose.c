@@ -22,7 +22,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME",
                   "pressure-start, flow-start or peak-only (pressure-start)"},
     [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
-    [UNITS] = {"units", 0, "si|us", "units of the tables (si)"},
+    [UNITS] = {"units", 0, "si|us", "units of the tables (as the scenario)"},
     [HELP] = {"help", 'h', NULL, "this text"},
 };
 
@@ -68,6 +68,7 @@ struct request {
     enum pd_unit_system units;
     struct pd_seen seen;
     size_t readings;
+    bool units_told;
 };
 
 /* Bounds keep slips of the pen out. */
@@ -200,7 +201,7 @@ static int take(void *context, int found, const char *value)
     case SET:
         return choose_set(&usage, &request->sets, value);
     case UNITS:
-        return choose_units(&usage, &request->units, value);
+        return choose_units(&usage, &request->units, &request->units_told, value);
     case OPTION_WORD:
         return choose_scenario(&usage, &request->scenario, value);
     default:
@@ -304,6 +305,7 @@ int cmd_diagnose(int argc, char **argv)
     int code;
 
     return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets, run, &request)
+               ? scenario_run(request.scenario, &request.sets,
+                              request.units_told ? NULL : &request.units, run, &request)
                : code;
 }

@@ -13,7 +13,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME",
                   "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
     [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
-    [UNITS] = {"units", 0, "si|us", "units of the page (si)"},
+    [UNITS] = {"units", 0, "si|us", "units of the page (as the scenario)"},
     [OUT] = {NULL, 'o', "FILE.html", "where the page goes; must be given"},
     [SCRIPTS] = {"scripts", 0, "DIR", "draw by the scripts of this folder, not by the program's"},
     [HELP] = {"help", 'h', NULL, "this text"},
@@ -36,6 +36,7 @@ struct request {
     const char *scenario, *path, *scripts;
     struct sets sets;
     struct pd_report_options report;
+    bool units_told;
 };
 
 static int take(void *context, int found, const char *value)
@@ -49,7 +50,7 @@ static int take(void *context, int found, const char *value)
     case SET:
         return choose_set(&usage, &request->sets, value);
     case UNITS:
-        return choose_units(&usage, &compare->units, value);
+        return choose_units(&usage, &compare->units, &request->units_told, value);
     case OUT:
         return choose_file(&usage, &request->path, value);
     case SCRIPTS:
@@ -110,6 +111,8 @@ int cmd_report(int argc, char **argv)
     int code;
 
     return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets, run, &request)
+               ? scenario_run(request.scenario, &request.sets,
+                              request.units_told ? NULL : &request.report.compare.units, run,
+                              &request)
                : code;
 }

@@ -13,7 +13,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME",
                   "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
     [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
-    [UNITS] = {"units", 0, "si|us", "units of the table and of the dials to set (si)"},
+    [UNITS] = {"units", 0, "si|us", "units of the table and of the dials to set (as the scenario)"},
     [OUT] = {NULL, 'o', "FILE", "write the preferred settings as rows of site.csv"},
     [HELP] = {"help", 'h', NULL, "this text"},
 };
@@ -39,6 +39,7 @@ struct request {
     const char *scenario, *file;
     struct sets sets;
     struct pd_settings_options settings;
+    bool units_told;
 };
 
 static int take(void *context, int found, const char *value)
@@ -52,7 +53,7 @@ static int take(void *context, int found, const char *value)
     case SET:
         return choose_set(&usage, &request->sets, value);
     case UNITS:
-        return choose_units(&usage, &settings->units, value);
+        return choose_units(&usage, &settings->units, &request->units_told, value);
     case OUT:
         return choose_file(&usage, &request->file, value);
     case OPTION_WORD:
@@ -137,6 +138,7 @@ int cmd_settings(int argc, char **argv)
     int code;
 
     return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets, run, &request)
+               ? scenario_run(request.scenario, &request.sets,
+                              request.units_told ? NULL : &request.settings.units, run, &request)
                : code;
 }

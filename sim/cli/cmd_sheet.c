@@ -15,7 +15,7 @@ enum { STRATEGY, SET, UNITS, OUT, HELP, OPTION_COUNT };
 static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME", "pressure-start, flow-start or peak-only"},
     [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
-    [UNITS] = {"units", 0, "si|us", "units of the sheet (si)"},
+    [UNITS] = {"units", 0, "si|us", "units of the sheet (as the scenario)"},
     [OUT] = {NULL, 'o', "FILE", "FILE.html to print, FILE.txt for text; without it text is shown"},
     [HELP] = {"help", 'h', NULL, "this text"},
 };
@@ -47,6 +47,7 @@ struct request {
     const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
     size_t strategy_count;
     enum pd_unit_system units;
+    bool units_told;
 };
 
 static bool ends_with(const char *text, const char *ending)
@@ -82,7 +83,7 @@ static int take(void *context, int found, const char *value)
     case SET:
         return choose_set(&usage, &request->sets, value);
     case UNITS:
-        return choose_units(&usage, &request->units, value);
+        return choose_units(&usage, &request->units, &request->units_told, value);
     case OUT:
         return set_file(request, value);
     case OPTION_WORD:
@@ -154,6 +155,7 @@ int cmd_sheet(int argc, char **argv)
     int code;
 
     return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets, run, &request)
+               ? scenario_run(request.scenario, &request.sets,
+                              request.units_told ? NULL : &request.units, run, &request)
                : code;
 }

@@ -22,7 +22,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME",
                   "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
     [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
-    [UNITS] = {"units", 0, "si|us", "units of the summary columns (si)"},
+    [UNITS] = {"units", 0, "si|us", "units of the summary columns (as the scenario)"},
     [JOBS] = {"jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"},
     [RESUME] = {"resume", 0, NULL, "go on with what an interrupted sweep left in FILE.part"},
     [OUT] = {NULL, 'o', "FILE", "the CSV file to write"},
@@ -48,6 +48,7 @@ struct request {
     struct sets sets;
     struct pd_varied varied[PD_VARIED_MOST];
     struct pd_sweep_options sweep;
+    bool units_told;
 };
 
 static int add_varied(struct request *request, const char *value)
@@ -94,7 +95,7 @@ static int take(void *context, int found, const char *value)
     case SET:
         return choose_set(&usage, &request->sets, value);
     case UNITS:
-        return choose_units(&usage, &sweep->units, value);
+        return choose_units(&usage, &sweep->units, &request->units_told, value);
     case JOBS:
         return set_jobs(request, value);
     case RESUME:
@@ -222,6 +223,7 @@ int cmd_sweep(int argc, char **argv)
 
     request.sweep.varied = request.varied;
     return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets, run, &request)
+               ? scenario_run(request.scenario, &request.sets,
+                              request.units_told ? NULL : &request.sweep.units, run, &request)
                : code;
 }

@@ -36,7 +36,7 @@ int scenario_needed(const struct usage *usage, const char *scenario)
     return scenario != NULL ? PD_DONE : usage_wrong(usage, "which scenario? its folder is missing");
 }
 
-int scenario_run(const char *folder, const struct sets *sets,
+int scenario_run(const char *folder, const struct sets *sets, enum pd_unit_system *own_units,
                  int (*run)(const struct pd_scenario *scenario, const void *request),
                  const void *request)
 {
@@ -44,6 +44,9 @@ int scenario_run(const char *folder, const struct sets *sets,
 
     if (!read_scenario(folder, sets, &scenario)) {
         return PD_BAD_INPUT;
+    }
+    if (own_units != NULL) {
+        *own_units = pd_scenario_units(&scenario);
     }
     interrupt_watch();
     int code = run(&scenario, request);

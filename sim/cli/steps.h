@@ -24,8 +24,8 @@ bool line_read(const struct line_reader *reader, int argc, char **argv, void *re
 int scenario_needed(const struct usage *usage, const char *scenario);
 
 /* Reads a scenario with its overrides, runs a function on it, and frees it; returns the exit code.
- */
-int scenario_run(const char *folder, const struct sets *sets,
+ * *own_units becomes the system that its files are written in (NULL: --units told one). */
+int scenario_run(const char *folder, const struct sets *sets, enum pd_unit_system *own_units,
                  int (*run)(const struct pd_scenario *scenario, const void *request),
                  const void *request);
 

@@ -22,7 +22,8 @@ struct pd_place pd_heads_place(const struct pd_heads *heads, struct pd_table *ta
                              .line = table->rows[row].line,
                              .item = heads->columns[column].name,
                              .faults = faults,
-                             .comma_told = &table->comma_told};
+                             .comma_told = &table->comma_told,
+                             .leaning = &table->leaning};
 }
 
 // `name [unit]`; false if the brackets do not fit or the texts are too long

@@ -52,6 +52,9 @@ const struct pd_unit *pd_quantity_unit(const struct pd_place *place, enum pd_kin
     char list[UNITS];
     const struct pd_unit *unit = pd_unit_find(kind, name);
     if (unit != NULL) {
+        if (place->leaning != NULL) {
+            *place->leaning += pd_unit_leaning(kind, unit->name);
+        }
         return unit;
     }
     pd_text_show(shown, sizeof shown, name);

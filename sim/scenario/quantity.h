@@ -12,6 +12,7 @@ struct pd_place {
     const char *item;
     struct pd_faults *faults;
     bool *comma_told; /* set by the first decimal comma of a file, then no more is told; or NULL */
+    int *leaning;     /* counts the units found: up for US ones, down for SI ones; or NULL */
 };
 
 /* What a quantity may be; limits in `unit`, "" for a pure number. */

@@ -136,6 +136,7 @@ bool pd_read_demand(struct pd_scenario *scenario, struct pd_faults *faults)
         return true;
     }
     bool good = pd_table_read(&table, ROWS_MOST, faults) && read_draws(scenario, &table, faults);
+    scenario->leaning += table.leaning;
     pd_table_free(&table);
     return good;
 }

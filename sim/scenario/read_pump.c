@@ -108,6 +108,7 @@ bool pd_read_pump(struct pd_scenario *scenario, struct pd_faults *faults)
     }
     bool good = pd_table_read(&table, PD_PUMP_POINTS_MOST, faults) &&
                 read_points(&scenario->pump, &table, faults);
+    scenario->leaning += table.leaning;
     pd_table_free(&table);
     return good;
 }

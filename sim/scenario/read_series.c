@@ -102,6 +102,7 @@ bool pd_read_profile(struct pd_scenario *scenario, struct pd_faults *faults)
     }
     bool good = pd_table_read(&table, PD_SERIES_MOST, faults) &&
                 read_profile_table(scenario, &table, faults);
+    scenario->leaning += table.leaning;
     pd_table_free(&table);
     return good;
 }
@@ -141,6 +142,7 @@ bool pd_read_supply(struct pd_scenario *scenario, struct pd_faults *faults)
     }
     bool good = pd_table_read(&table, PD_SERIES_MOST, faults) &&
                 read_supply_table(scenario, &table, faults);
+    scenario->leaning += table.leaning;
     pd_table_free(&table);
     return good;
 }

@@ -304,6 +304,7 @@ bool pd_read_site(struct pd_scenario *scenario, bool *rows_read, struct pd_fault
     }
     bool good =
         pd_table_read(&table, ROWS_MOST, faults) && read_rows(scenario, &table, rows_read, faults);
+    scenario->leaning += table.leaning;
     pd_table_free(&table);
     return good;
 }

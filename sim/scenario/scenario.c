@@ -72,6 +72,11 @@ double pd_scenario_supply(const struct pd_scenario *scenario, size_t sample)
            (scenario->supply_is_level ? pd_unit_from_si(metre, offset) : offset);
 }
 
+enum pd_unit_system pd_scenario_units(const struct pd_scenario *scenario)
+{
+    return scenario->leaning > 0 ? PD_UNITS_US : PD_UNITS_SI;
+}
+
 // `ITEM=VALUE` cut in two; false and a fault if it is not of that form
 static bool split_override(const char *override, char *name, char *value, struct pd_faults *faults)
 {

@@ -22,6 +22,7 @@ struct pd_table {
     size_t text_size, text_room;
     bool damaged;    /* rows are missing, faults were told */
     bool comma_told; /* a decimal comma was told already */
+    int leaning;     /* of its units, see struct pd_place */
 };
 
 /* What stands at a path. */

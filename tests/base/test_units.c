@@ -134,6 +134,17 @@ static void test_lists_are_cut_to_their_room(void)
     CU_ASSERT_STRING_EQUAL(list, "");
 }
 
+static void test_units_lean_to_their_system(void)
+{
+    CU_ASSERT_EQUAL(pd_unit_leaning(PD_KIND_PRESSURE, "PSI"), 1);
+    CU_ASSERT_EQUAL(pd_unit_leaning(PD_KIND_PRESSURE, "mbar"), -1);
+    CU_ASSERT_EQUAL(pd_unit_leaning(PD_KIND_TEMPERATURE, "degF"), 1);
+    CU_ASSERT_EQUAL(pd_unit_leaning(PD_KIND_POWER, "hp"), 1);
+    CU_ASSERT_EQUAL(pd_unit_leaning(PD_KIND_POWER, "kW"), 0);
+    CU_ASSERT_EQUAL(pd_unit_leaning(PD_KIND_TIME, "min"), 0);
+    CU_ASSERT_EQUAL(pd_unit_leaning(PD_KIND_SHARE, "%"), 0);
+}
+
 void suite_units(void)
 {
     CU_pSuite suite = CU_add_suite("units", NULL, NULL);
@@ -141,5 +152,6 @@ void suite_units(void)
     CU_add_test(suite, "case is forgiven where it is safe", test_case_is_forgiven_where_it_is_safe);
     CU_add_test(suite, "kinds keep to their units", test_kinds_keep_to_their_units);
     CU_add_test(suite, "every kind has a name", test_every_kind_has_a_name_and_an_si_unit);
+    CU_add_test(suite, "units lean to their system", test_units_lean_to_their_system);
     CU_add_test(suite, "lists are cut to their room", test_lists_are_cut_to_their_room);
 }
