@@ -75,7 +75,8 @@ static void add_times(struct pd_findings *findings, const struct pd_plant *plant
     findings_add(findings, &line);
 }
 
-/* How the day went as a whole, in the order in which it matters. */
+/* How the day went as a whole, in the order in which it matters; what makes a pump chatter goes
+ * before that it does. */
 struct behaviour {
     bool (*is_so)(const struct pd_day_result *result, const struct pd_plant *plant);
     enum pd_fault fault;
@@ -135,11 +136,11 @@ static bool is_tripped(const struct pd_day_result *result, const struct pd_plant
 static const struct behaviour behaviours[] = {
     {is_out_of_reach, PD_FAULT_START_TOO_HIGH, "cannot reach its start",
      "the start pressure is over what the pump gives at no flow on the lowest supply"},
-    {chatters, PD_FAULT_CHATTERS, "chatters", "it starts and stops without end: settings or tank"},
     {is_locked_out, PD_FAULT_LOCKED_OUT, "locked out",
      "guard.dry_run_time stopped it for the rest of the day: look at the supply"},
     {runs_dry, PD_FAULT_RUNS_DRY, "runs dry",
      "no water comes to the pump: guard.dry_run_time is to stop it"},
+    {chatters, PD_FAULT_CHATTERS, "chatters", "it starts and stops without end: settings or tank"},
     {never_starts, PD_FAULT_NEVER_STARTS, "never starts",
      "the taps go short and nothing starts the pump"},
     {never_stops, PD_FAULT_NEVER_STOPS, "never stops",
