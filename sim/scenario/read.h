@@ -24,8 +24,8 @@ bool pd_item_take(struct pd_scenario *scenario, enum pd_item item, const struct 
 /* An item's default, SI. */
 double pd_item_default(enum pd_item item);
 
-/* Puts the usual sizes of tanks into a scenario. */
-void pd_tank_sizes_usual(struct pd_scenario *scenario);
+/* Puts the sizes of tanks usual where these units are into a scenario. */
+void pd_tank_sizes_usual(struct pd_scenario *scenario, enum pd_unit_system units);
 
 /* Checks between items and files, only those of the parts told (a sum of pd_part). */
 bool pd_check_parts(const struct pd_scenario *scenario, unsigned parts, struct pd_faults *faults);

@@ -19,13 +19,18 @@ static const struct pd_column columns[COLUMN_COUNT] = {
     [COLUMN_NOTE] = {"note", {PD_KIND_TEXT, "", 0, 0}, false, false},
 };
 
-void pd_tank_sizes_usual(struct pd_scenario *scenario)
+void pd_tank_sizes_usual(struct pd_scenario *scenario, enum pd_unit_system units)
 {
-    // litres; usual sizes of the trade, no source; told in the table of items too
-    static const double usual[] = {8, 12, 18, 24, 35, 50, 60, 80, 100, 150, 200, 300, 500};
-    scenario->tank_size_count = sizeof usual / sizeof usual[0];
+    // litres and US gallons; usual sizes of the trade, no source; told in the table of items too
+    static const double litres[] = {8, 12, 18, 24, 35, 50, 60, 80, 100, 150, 200, 300, 500};
+    static const double gallons[] = {2, 4.5, 8.5, 14, 20, 26, 32, 44, 52, 62, 86, 119};
+    bool us = units == PD_UNITS_US;
+    const double *sizes = us ? gallons : litres;
+    const struct pd_unit *unit = pd_unit_find(PD_KIND_VOLUME, us ? "gal" : "L");
+    scenario->tank_size_count =
+        us ? sizeof gallons / sizeof gallons[0] : sizeof litres / sizeof litres[0];
     for (size_t i = 0; i < scenario->tank_size_count; i++) {
-        scenario->tank_sizes[i] = 1e-3 * usual[i];
+        scenario->tank_sizes[i] = pd_unit_to_si(unit, sizes[i]);
     }
 }
 
@@ -135,7 +140,7 @@ static bool take_sizes(struct pd_scenario *scenario, const struct pd_place *plac
     struct pd_bounds bounds = {PD_KIND_VOLUME, row->unit, row->least, row->most};
     if (value[0] == '\0' || pd_text_same(value, "none")) {
         scenario->given[PD_TANK_SIZES] = false;
-        pd_tank_sizes_usual(scenario);
+        pd_tank_sizes_usual(scenario, PD_UNITS_SI);
         return no_unit(place, unit);
     }
     // the unit may stand at the end of the list

@@ -20,7 +20,7 @@ struct pd_scenario pd_scenario_default(void)
         scenario.value[i] = pd_item_default((enum pd_item)i);
     }
     pd_codes_apply(&scenario);
-    pd_tank_sizes_usual(&scenario);
+    pd_tank_sizes_usual(&scenario, PD_UNITS_SI);
     return scenario;
 }
 
