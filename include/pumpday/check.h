@@ -46,39 +46,4 @@ struct pd_motor_rule {
 struct pd_motor_rule pd_motor_rule_for(const struct pd_scenario *scenario,
                                        const struct pd_strategy *strategy);
 
-/* The few things known on site.  NAN: not known, an assumption is made. */
-struct pd_quick {
-    double supply;      /* Pa gauge, incoming, must be known */
-    double shutoff;     /* m, head at no flow, must be known */
-    double duty_flow;   /* m3/s, > 0, must be known */
-    double duty_head;   /* m, under the shutoff head, must be known */
-    double tank;        /* m3, must be known */
-    double draw;        /* m3/s at the start pressure, > 0, must be known */
-    double precharge;   /* Pa gauge; else 2 psi below the start pressure */
-    double start;       /* Pa gauge; else 12.5 psi below the boosted static pressure */
-    double motor_power; /* W; else a small motor's starts are allowed */
-};
-
-/* What was found of the cycle at the draw. */
-struct pd_quick_cycle {
-    int starts;                 /* in the day, the tap open all day long */
-    double starts_per_hour;     /* on average */
-    double run_time, rest_time; /* s, of a cycle; NAN if there is none */
-    double volume;              /* m3 drawn in a cycle; NAN if there is none */
-    bool runs_on;               /* the pump never stops at this draw */
-    double start_pressure;      /* Pa gauge, as assumed or given */
-    double precharge;           /* Pa gauge, likewise */
-};
-
-/* Builds the scenario of a quick check: a head curve H = shutoff - k Q^2 through the duty point,
- * the tap open all day, everything else by default.  False and the error if the points do not fit.
- */
-bool pd_quick_scenario(const struct pd_quick *quick, struct pd_scenario *scenario,
-                       struct pd_error *error);
-
-/* Simulates it under pressure-start and checks cycles, precharge and static pressure. */
-bool pd_quick_check(const struct pd_quick *quick, const struct pd_day_options *day,
-                    struct pd_findings *findings, struct pd_quick_cycle *cycle,
-                    struct pd_error *error);
-
 #endif

@@ -5,6 +5,7 @@
 #include <pumpday/check.h>
 #include <pumpday/compare.h>
 #include <pumpday/diagnose.h>
+#include <pumpday/quick.h>
 #include <pumpday/report.h>
 #include <pumpday/settings.h>
 #include <pumpday/sheet.h>

@@ -8,7 +8,7 @@
 #include "report/findings_table.h"
 #include "scenario/quantity.h"
 
-#include <pumpday/check.h>
+#include <pumpday/quick.h>
 
 #include <math.h>
 #include <string.h>
@@ -27,8 +27,11 @@ enum {
     TANK,
     DRAW,
     START,
+    STOP,
     PRECHARGE,
+    PIPE,
     MOTOR,
+    PHASES,
     HELP,
     OPTION_COUNT
 };
@@ -44,10 +47,14 @@ static const struct option options[OPTION_COUNT] = {
     [SHUTOFF] = {"shutoff", 0, "HEAD", "head of the pump at no flow"},
     [DUTY] = {"duty", 0, "FLOW@HEAD", "one point of the pump's curve"},
     [TANK] = {"tank", 0, "VOLUME", "whole volume of the pressure tank"},
-    [DRAW] = {"draw", 0, "FLOW", "a tap that stays open, its flow at the start pressure"},
+    [DRAW] = {"draw", 0, "FLOW",
+              "a tap that stays open, its flow at the start pressure, beside the worst one"},
     [START] = {"start", 0, "PRESSURE", "start pressure (12.5 psi under the boosted static one)"},
+    [STOP] = {"stop", 0, "PRESSURE", "stop pressure of a two-pressure switch (it stops by flow)"},
     [PRECHARGE] = {"precharge", 0, "PRESSURE", "precharge (2 psi under the start pressure)"},
-    [MOTOR] = {"motor", 0, "POWER", "rated power of the motor (a small one is assumed)"},
+    [PIPE] = {"pipe", 0, "BORE@LENGTH", "pipe from the main to the pump (a wide one)"},
+    [MOTOR] = {"motor", 0, "POWER", "rated power of the motor (estimated from the curve)"},
+    [PHASES] = {"phases", 0, "single|polyphase", "of the motor (the stricter limits of both)"},
     [HELP] = {"help", 'h', NULL, "this text"},
 };
 
@@ -59,15 +66,16 @@ static const struct usage usage = {
         "suction, suction head, starts, runs and rests, precharge, running dry, taps, duty point.\n"
         "Each line tells what was found, the limit, where the limit comes from, and ok, warn or\n"
         "fail; the exit code is 1 if one fails. The scenario's day is simulated under each\n"
-        "strategy. With --quick the few things known on site do: supply, shutoff, duty, tank and\n"
-        "draw must be told, each with its unit.\n",
+        "strategy. With --quick the few things known on site do: supply, shutoff, duty and tank\n"
+        "must be told, each with its unit. It searches the draw at which the pump starts most\n"
+        "often, and the smallest usual tank that passes there with its precharge right.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example =
         "  pumpday check scenarios/hillside-house --strategy pressure-start --units us\n"
         "  pumpday check --quick --supply \"40 psi\" --shutoff \"100 ft\" --duty \"10 gpm@80 ft\" "
         "\\\n"
-        "      --tank \"6 gal\" --precharge \"66 psi\" --start \"70 psi\" --draw \"0.5 gpm\"\n",
+        "      --tank \"20 gal\" --pipe \"1 in@30 ft\" --motor \"0.5 hp\" --phases single\n",
 };
 
 /* What the command line asks for. */
@@ -133,59 +141,107 @@ static const struct known knowns[] = {
     {SUPPLY, true, {PD_KIND_PRESSURE, "bar", -0.9, 25}, offsetof(struct pd_quick, supply)},
     {SHUTOFF, true, {PD_KIND_HEAD, "m", 1, 400}, offsetof(struct pd_quick, shutoff)},
     {TANK, true, {PD_KIND_VOLUME, "L", 0.05, 20000}, offsetof(struct pd_quick, tank)},
-    {DRAW, true, {PD_KIND_FLOW, "L/min", 0.01, 1e4}, offsetof(struct pd_quick, draw)},
+    {DRAW, false, {PD_KIND_FLOW, "L/min", 0.01, 1e4}, offsetof(struct pd_quick, draw)},
     {START, false, {PD_KIND_PRESSURE, "bar", -0.9, 40}, offsetof(struct pd_quick, start)},
+    {STOP, false, {PD_KIND_PRESSURE, "bar", -0.9, 60}, offsetof(struct pd_quick, stop)},
     {PRECHARGE, false, {PD_KIND_PRESSURE, "bar", 0, 40}, offsetof(struct pd_quick, precharge)},
     {MOTOR, false, {PD_KIND_POWER, "kW", 0.01, 500}, offsetof(struct pd_quick, motor_power)},
 };
 
-static double *place_of(struct pd_quick *quick, const struct known *known)
+static double *place_of(struct pd_quick *quick, size_t offset)
 {
-    return (double *)(void *)((char *)quick + known->offset);
+    return (double *)(void *)((char *)quick + offset);
 }
 
-/* "10 gpm@80 ft" */
-static int read_duty(struct request *request, const char *text)
-{
-    char flow[SHOWN_MOST];
-    const char *sign = strchr(text, '@');
-    int code = PD_BAD_USAGE;
+/* An option for --quick that holds two quantities, "10 gpm@80 ft". */
+struct pair {
+    int option;
+    const char *example;
+    struct pd_bounds bounds[2];
+    size_t offset[2]; /* of their places in struct pd_quick */
+};
 
-    if (sign == NULL || !pd_text_trim(flow, sizeof flow, text, (size_t)(sign - text))) {
-        char shown[SHOWN_MOST];
+static const struct pair duty = {
+    .option = DUTY,
+    .example = "FLOW@HEAD such as 10 gpm@80 ft",
+    .bounds = {{PD_KIND_FLOW, "L/min", 0.1, 1e5}, {PD_KIND_HEAD, "m", 0, 400}},
+    .offset = {offsetof(struct pd_quick, duty_flow), offsetof(struct pd_quick, duty_head)},
+};
+
+static const struct pair pipe = {
+    .option = PIPE,
+    .example = "BORE@LENGTH such as 25 mm@10 m",
+    .bounds = {{PD_KIND_BORE, "mm", 6, 1000}, {PD_KIND_LENGTH, "m", 0.1, 5000}},
+    .offset = {offsetof(struct pd_quick, pipe_bore), offsetof(struct pd_quick, pipe_length)},
+};
+
+static int read_pair(struct request *request, const struct pair *pair)
+{
+    const char *text = request->told[pair->option], *sign = strchr(text, '@');
+    char first[SHOWN_MOST], shown[SHOWN_MOST];
+
+    if (sign == NULL || !pd_text_trim(first, sizeof first, text, (size_t)(sign - text))) {
         pd_text_show(shown, sizeof shown, text);
-        return usage_wrong(&usage, "--duty: got \"%s\", expected FLOW@HEAD such as 10 gpm@80 ft",
-                           shown);
+        return usage_wrong(&usage, "--%s: got \"%s\", expected %s", options[pair->option].name,
+                           shown, pair->example);
     }
-    code = read_quantity(DUTY, flow, (struct pd_bounds){PD_KIND_FLOW, "L/min", 0.1, 1e5},
-                         &request->quick.duty_flow);
-    if (code != PD_DONE) {
-        return code;
+    int code = read_quantity(pair->option, first, pair->bounds[0],
+                             place_of(&request->quick, pair->offset[0]));
+    return code == PD_DONE ? read_quantity(pair->option, sign + 1, pair->bounds[1],
+                                           place_of(&request->quick, pair->offset[1]))
+                           : code;
+}
+
+static int read_phases(struct request *request, const char *text)
+{
+    char shown[SHOWN_MOST];
+
+    if (strcmp(text, "single") == 0) {
+        request->quick.phases = PD_PHASES_SINGLE;
+    } else if (strcmp(text, "polyphase") == 0) {
+        request->quick.phases = PD_PHASES_POLY;
+    } else {
+        pd_text_show(shown, sizeof shown, text);
+        return usage_wrong(&usage, "--phases: got \"%s\", expected single or polyphase", shown);
     }
-    return read_quantity(DUTY, sign + 1, (struct pd_bounds){PD_KIND_HEAD, "m", 0, 400},
-                         &request->quick.duty_head);
+    return PD_DONE;
+}
+
+static int read_known(struct request *request, const struct known *known)
+{
+    const char *text = request->told[known->option];
+
+    if (text != NULL) {
+        return read_quantity(known->option, text, known->bounds,
+                             place_of(&request->quick, known->offset));
+    }
+    return known->must ? usage_wrong(&usage, "--quick needs --%s %s", options[known->option].name,
+                                     options[known->option].value)
+                       : PD_DONE;
 }
 
 static int read_quick(struct request *request)
 {
     int code = PD_DONE;
 
+    request->quick = pd_quick_default();
+    request->quick.units = request->units;
     if (request->told[DUTY] == NULL) {
         return usage_wrong(&usage, "--quick needs --duty FLOW@HEAD");
     }
     for (size_t i = 0; code == PD_DONE && i < sizeof knowns / sizeof knowns[0]; i++) {
-        const struct known *known = &knowns[i];
-        const char *text = request->told[known->option];
-        double *place = place_of(&request->quick, known);
-        *place = NAN;
-        if (text != NULL) {
-            code = read_quantity(known->option, text, known->bounds, place);
-        } else if (known->must) {
-            code = usage_wrong(&usage, "--quick needs --%s %s", options[known->option].name,
-                               options[known->option].value);
-        }
+        code = read_known(request, &knowns[i]);
     }
-    return code == PD_DONE ? read_duty(request, request->told[DUTY]) : code;
+    if (code == PD_DONE) {
+        code = read_pair(request, &duty);
+    }
+    if (code == PD_DONE && request->told[PIPE] != NULL) {
+        code = read_pair(request, &pipe);
+    }
+    if (code == PD_DONE && request->told[PHASES] != NULL) {
+        code = read_phases(request, request->told[PHASES]);
+    }
+    return code;
 }
 
 /* What --quick takes and a scenario tells by itself, and the other way round. */
@@ -198,7 +254,7 @@ static int check_request(void *context)
         return more ? usage_wrong(&usage, "--quick goes without a scenario, --set and --strategy")
                     : read_quick(request);
     }
-    for (int i = SUPPLY; i <= MOTOR; i++) {
+    for (int i = SUPPLY; i <= PHASES; i++) {
         if (request->told[i] != NULL) {
             return usage_wrong(&usage, "--%s is for --quick", options[i].name);
         }
@@ -252,25 +308,51 @@ static void print_amount(const char *before, enum pd_kind kind, enum pd_unit_sys
     (void)printf("%s%s%s", before, text, after);
 }
 
-/* What was taken for granted, and the cycle in a sentence. */
-static void print_cycle(const struct request *request, const struct pd_quick_cycle *cycle)
+/* A cycle in a sentence. */
+static void print_cycle(const char *which, enum pd_unit_system units,
+                        const struct pd_quick_cycle *cycle)
+{
+    if (!(cycle->starts_per_hour > 0)) {
+        return;
+    }
+    (void)printf("%s ", which);
+    print_amount("", PD_KIND_FLOW, units, cycle->draw, ": ");
+    print_amount("", PD_KIND_TIME, units, cycle->run_time, " on, ");
+    print_amount("", PD_KIND_TIME, units, cycle->rest_time, " off, ");
+    print_amount("", PD_KIND_VOLUME, units, cycle->volume, " drawn.\n");
+}
+
+static void print_pipe(const struct request *request)
+{
+    enum pd_unit_system units = request->units;
+
+    if (request->told[PIPE] == NULL) {
+        (void)printf("a wide pipe to the pump");
+        return;
+    }
+    print_amount("a smooth pipe to the pump of ", PD_KIND_BORE, units, request->quick.pipe_bore,
+                 " and ");
+    print_amount("", PD_KIND_LENGTH, units, request->quick.pipe_length, ", fittings of K = 5");
+}
+
+/* What was taken for granted, and the cycles. */
+static void print_quick(const struct request *request, const struct pd_quick_found *found)
 {
     enum pd_unit_system units = request->units;
     bool own_start = request->told[START] != NULL, own_gas = request->told[PRECHARGE] != NULL;
 
     (void)printf("assumed: a pump of head H = shutoff - k Q^2 that starts at a pressure and stops "
-                 "7 s after the\n  flow falls under 0.8 US gpm; the gauge at the pump is the "
-                 "taps'; a wide suction pipe; no leak;\n  a tank that stays at one temperature; "
-                 "water of 15 degC; air as at the sea;\n");
-    print_amount("  start at ", PD_KIND_PRESSURE, units, cycle->start_pressure,
+                 "%s;\n  the gauge at the pump is the taps'; no leak; water of 15 degC; air as at "
+                 "the sea;\n  ",
+                 request->told[STOP] != NULL ? "at another"
+                                             : "7 s after the\n  flow falls under 0.8 US gpm");
+    print_pipe(request);
+    print_amount(";\n  start at ", PD_KIND_PRESSURE, units, found->start_pressure,
                  own_start ? " as told;\n" : ", 12.5 psi under the boosted static pressure;\n");
-    print_amount("  precharge ", PD_KIND_PRESSURE, units, cycle->precharge,
+    print_amount("  precharge ", PD_KIND_PRESSURE, units, found->precharge,
                  own_gas ? " as told.\n" : ", 2 psi under the start pressure.\n");
-    if (isfinite(cycle->run_time) && !cycle->runs_on) {
-        print_amount("the cycle: ", PD_KIND_TIME, units, cycle->run_time, " on, ");
-        print_amount("", PD_KIND_TIME, units, cycle->rest_time, " off, ");
-        print_amount("", PD_KIND_VOLUME, units, cycle->volume, " drawn.\n");
-    }
+    print_cycle("the worst draw,", units, &found->worst);
+    print_cycle("at the draw told,", units, &found->told);
     (void)printf("\n");
 }
 
@@ -278,16 +360,16 @@ static int run_quick(const struct request *request)
 {
     struct pd_error error = {.code = PD_DONE};
     struct pd_findings findings;
-    struct pd_quick_cycle cycle;
+    struct pd_quick_found found;
 
-    if (!pd_quick_check(&request->quick, &request->check.day, &findings, &cycle, &error)) {
+    if (!pd_quick_check(&request->quick, &request->check.day, &findings, &found, &error)) {
         if (error.code == PD_BAD_USAGE) {
             return usage_wrong(&usage, "%s", error.text);
         }
         return error_tell(&error);
     }
     if (!request->csv) {
-        print_cycle(request, &cycle);
+        print_quick(request, &found);
     }
     return print_findings(request, &findings);
 }

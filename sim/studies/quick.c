@@ -2,10 +2,9 @@
 #include "base/memory.h"
 #include "scenario/codes.h"
 #include "studies/findings.h"
-#include "studies/verdict.h"
+#include "studies/quick_parts.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* The head curve has this many points, up to the flow at which it has lost all but a tenth of its
@@ -17,8 +16,11 @@ static const double curve_end = 0.9; /* share of the shutoff head lost there */
  * which puts best efficiency where the pump does most. */
 static const double efficiency = 0.35;
 
-/* A pipe that loses next to nothing at a house's flows. */
+/* A pipe that loses next to nothing at a house's flows, where none is told. */
 static const double pipe_length = 5, pipe_diameter = 0.040;
+
+/* Halvings of a flow: to a millionth of the pump's, and well beyond. */
+enum { HALVINGS = 40 };
 
 static bool fits(const struct pd_quick *quick, struct pd_error *error)
 {
@@ -30,9 +32,13 @@ static bool fits(const struct pd_quick *quick, struct pd_error *error)
         return pd_error_set(error, PD_BAD_USAGE, NULL, 0, NULL,
                             "the head of the duty point is not under the shutoff head");
     }
-    if (!(quick->draw > 0 && quick->tank > 0)) {
+    if (quick->draw <= 0 || !(quick->tank > 0)) {
         return pd_error_set(error, PD_BAD_USAGE, NULL, 0, NULL,
                             "draw and tank must be more than nothing");
+    }
+    if (!isnan(quick->stop) && !(quick->stop > quick->start)) {
+        return pd_error_set(error, PD_BAD_USAGE, NULL, 0, NULL,
+                            "a stop pressure needs a start pressure under it");
     }
     return true;
 }
@@ -62,20 +68,51 @@ static void give(struct pd_scenario *scenario, enum pd_item item, double value)
     scenario->given[item] = !isnan(value);
 }
 
-/* One tap, open all day. */
-static bool set_draw(struct pd_scenario *scenario, double flow)
+static double known_or(double known, double assumed)
 {
-    scenario->profile = pd_memory_resize(NULL, sizeof *scenario->profile);
+    return isnan(known) ? assumed : known;
+}
+
+/* The draws one after the other, then nothing. */
+static bool set_draws(struct pd_scenario *scenario, const struct quick_draw *draws, size_t count)
+{
+    scenario->profile = pd_memory_resize(NULL, (count + 1) * sizeof *scenario->profile);
     if (scenario->profile == NULL) {
         return false;
     }
-    scenario->profile[0] = (struct pd_sample){0, flow};
-    scenario->profile_count = 1;
+    for (size_t i = 0; i < count; i++) {
+        scenario->profile[i] = (struct pd_sample){draws[i].from, draws[i].flow};
+    }
+    scenario->profile_count = count;
+    if (draws[count - 1].to < PD_DAY_SECONDS) {
+        scenario->profile[scenario->profile_count++] = (struct pd_sample){draws[count - 1].to, 0};
+    }
     return true;
 }
 
-bool pd_quick_scenario(const struct pd_quick *quick, struct pd_scenario *scenario,
-                       struct pd_error *error)
+static void give_known(struct pd_scenario *scenario, const struct pd_quick *quick, double weight)
+{
+    double boosted = quick->supply + weight * quick->shutoff;
+
+    give(scenario, PD_SUPPLY_KIND, PD_SUPPLY_MAIN);
+    give(scenario, PD_SUPPLY_PRESSURE, quick->supply);
+    give(scenario, PD_SERVICE_LENGTH, known_or(quick->pipe_length, pipe_length));
+    give(scenario, PD_SERVICE_DIAMETER, known_or(quick->pipe_bore, pipe_diameter));
+    give(scenario, PD_TANK_VOLUME, quick->tank);
+    give(scenario, PD_PRESSURE_START_START, quick->start);
+    give(scenario, PD_PRESSURE_START_STOP_PRESSURE, quick->stop);
+    give(scenario, PD_PRESSURE_START_PRECHARGE, quick->precharge);
+    give(scenario, PD_PUMP_MOTOR_POWER, quick->motor_power);
+    give(scenario, PD_PUMP_PHASES, quick->phases);
+    // the gauge at the pump is the taps' too, and the draw is told at the start pressure
+    give(scenario, PD_DEMAND_REFERENCE_PRESSURE,
+         fmax(known_or(quick->start, boosted - 12.5 * FINDINGS_PSI), FINDINGS_PSI));
+    scenario->value[PD_HOUSE_ELEVATION] = 0;
+    scenario->value[PD_HOUSE_LOSS] = 0;
+}
+
+bool quick_scenario(const struct pd_quick *quick, const struct quick_draw *draws, size_t count,
+                    struct pd_scenario *scenario, struct pd_error *error)
 {
     *scenario = pd_scenario_default();
     if (!fits(quick, error)) {
@@ -84,206 +121,110 @@ bool pd_quick_scenario(const struct pd_quick *quick, struct pd_scenario *scenari
     double density = pd_water_at(scenario->value[PD_WATER_TEMPERATURE], 5e5).density;
     double weight = density * PD_GRAVITY;
     (void)snprintf(scenario->title, sizeof scenario->title, "quick check");
-    give(scenario, PD_SUPPLY_KIND, PD_SUPPLY_MAIN);
-    give(scenario, PD_SUPPLY_PRESSURE, quick->supply);
-    give(scenario, PD_SERVICE_LENGTH, pipe_length);
-    give(scenario, PD_SERVICE_DIAMETER, pipe_diameter);
-    give(scenario, PD_TANK_VOLUME, quick->tank);
-    give(scenario, PD_PRESSURE_START_START, quick->start);
-    give(scenario, PD_PRESSURE_START_PRECHARGE, quick->precharge);
-    give(scenario, PD_PUMP_MOTOR_POWER, quick->motor_power);
-    // the gauge at the pump is the taps' too, and the draw is told at the start pressure
-    double start = isnan(quick->start)
-                       ? quick->supply + weight * quick->shutoff - 12.5 * FINDINGS_PSI
-                       : quick->start;
-    give(scenario, PD_DEMAND_REFERENCE_PRESSURE, fmax(start, FINDINGS_PSI));
-    scenario->value[PD_HOUSE_ELEVATION] = 0;
-    scenario->value[PD_HOUSE_LOSS] = 0;
+    give_known(scenario, quick, weight);
     set_curve(&scenario->pump, quick, weight);
-    if (!set_draw(scenario, quick->draw)) {
+    if (!set_draws(scenario, draws, count)) {
         pd_scenario_free(scenario);
         return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
     }
     return true;
 }
 
-/* The first whole cycle of the day: a run and the rest before it. */
-static void find_cycle(const struct pd_day_result *result, struct pd_quick_cycle *cycle)
+struct pd_quick pd_quick_default(void)
 {
-    size_t last = result->run_count;
+    return (struct pd_quick){
+        .supply = NAN,
+        .shutoff = NAN,
+        .duty_flow = NAN,
+        .duty_head = NAN,
+        .tank = NAN,
+        .draw = NAN,
+        .precharge = NAN,
+        .start = NAN,
+        .stop = NAN,
+        .motor_power = NAN,
+        .phases = NAN,
+        .pipe_bore = NAN,
+        .pipe_length = NAN,
+    };
+}
 
-    cycle->starts = result->starts;
-    cycle->starts_per_hour = result->starts * 3600.0 / result->end_time;
-    cycle->run_time = NAN;
-    cycle->rest_time = NAN;
-    cycle->volume = NAN;
-    cycle->runs_on = verdict_never_stops(result);
-    // the first run may have been cut by midnight and the last too
-    if (last >= 3) {
-        const struct pd_run *run = &result->runs[last / 2];
-        cycle->run_time = run->run_time;
-        cycle->rest_time = run->rest_before;
-        cycle->volume = result->delivered / (double)result->starts;
+bool pd_quick_scenario(const struct pd_quick *quick, struct pd_scenario *scenario,
+                       struct pd_error *error)
+{
+    struct quick_draw draw = {known_or(quick->draw, 0), 0, PD_DAY_SECONDS};
+
+    return quick_scenario(quick, &draw, 1, scenario, error);
+}
+
+/* Pressure left over at the header when the pump gives a flow and the header stands at its start
+ * pressure; *inlet gets the pressure at the pump's inlet [Pa gauge]. */
+static double left_over(const struct pd_plant *plant, double start, double flow, double *inlet)
+{
+    double slope, by_flow, by_speed;
+
+    *inlet = plant->lowest_supply - pd_loss_table_at(&plant->service, flow, &slope) -
+             plant->valve_opening - plant->valve_coefficient * flow * flow;
+    return *inlet + pd_pump_rise(&plant->pump, flow, 1, &by_flow, &by_speed) - start;
+}
+
+/* The flow at which nothing is left over, by halving; 0 if the pump does not come up to its start
+ * pressure. */
+static void find_drawing(const struct pd_plant *plant, double start, struct pd_quick_found *found)
+{
+    double low = 0, high = 2 * plant->pump.last_flow;
+
+    for (int i = 0; i < HALVINGS; i++) {
+        double middle = (low + high) / 2;
+        bool more = left_over(plant, start, middle, &found->drawing_pressure) > 0;
+        low = more ? middle : low;
+        high = more ? high : middle;
     }
+    found->drawing_flow = low;
+    (void)left_over(plant, start, low, &found->drawing_pressure);
 }
 
-static void check_cycle(struct pd_findings *findings, const struct pd_plant *plant,
-                        const struct pd_quick_cycle *cycle)
-{
-    struct pd_motor_rule rule = pd_motor_rule_for(plant->scenario, NULL);
-    struct pd_finding line = {
-        .level = PD_LEVEL_FAIL,
-        .what = "starts per hour at this draw",
-        .kind = PD_KIND_STARTS,
-        .found = cycle->starts_per_hour,
-        .sense = PD_SENSE_AT_MOST,
-        .limit = rule.starts_per_hour,
-        .source = rule.starts_source,
-        .note = "a larger tank, or its precharge put right",
-    };
-
-    findings_add(findings, &line);
-    line.what = "run of a cycle";
-    line.kind = PD_KIND_TIME;
-    line.found = cycle->run_time;
-    line.sense = PD_SENSE_AT_LEAST;
-    line.limit = rule.least_run;
-    line.source = "common practice, no source";
-    line.note = "a longer run-on or a larger tank";
-    findings_add(findings, &line);
-    line.level = rule.rest_is_assumed ? PD_LEVEL_WARN : PD_LEVEL_FAIL;
-    line.what = "rest of a cycle";
-    line.found = cycle->rest_time;
-    line.limit = rule.least_rest;
-    line.source = rule.rest_source;
-    line.note = "the tank gives too little water between two starts";
-    findings_add(findings, &line);
-}
-
-/* What the cycle's figures leave open. */
-static void check_running(struct pd_findings *findings, const struct pd_quick_cycle *cycle,
-                          const struct pd_day_result *result)
-{
-    struct pd_finding line = {
-        .level = PD_LEVEL_OK,
-        .what = "the pump at this draw",
-        .found = NAN,
-        .words = "starts and stops",
-        .source = "simulated day",
-    };
-
-    if (result->ending == PD_ENDING_CHATTER) {
-        line.level = PD_LEVEL_FAIL;
-        line.words = "chatters";
-        line.note = "start pressure, precharge and pump do not go together";
-    } else if (cycle->runs_on) {
-        line.words = "does not stop";
-        line.note = "the draw is over the stop flow: it runs as long as the tap is open";
-    } else if (verdict_never_ran(result)) {
-        line.level = PD_LEVEL_WARN;
-        line.words = "does not start";
-        line.note = "the supply alone holds the start pressure at this draw";
-    }
-    findings_add(findings, &line);
-}
-
-/* What the curve gives with the start pressure at the gauge; nothing if it does not come up to it.
- */
-static double flow_at_start(const struct pd_quick *quick, const struct pd_plant *plant,
-                            double start)
-{
-    double fall = (quick->shutoff - quick->duty_head) / (quick->duty_flow * quick->duty_flow);
-    double head = (start - quick->supply) / plant->specific_weight;
-
-    return sqrt(fmax(quick->shutoff - head, 0) / fall);
-}
-
-static void check_draw(struct pd_findings *findings, const struct pd_quick *quick,
-                       const struct pd_plant *plant, double start)
-{
-    struct pd_finding line = {
-        .level = PD_LEVEL_FAIL,
-        .what = "flow given at the start pressure",
-        .kind = PD_KIND_FLOW,
-        .found = flow_at_start(quick, plant, start),
-        .sense = PD_SENSE_AT_LEAST,
-        .limit = quick->draw,
-        .source = "the draw; the curve through the duty point",
-        .note = "the taps get less than this draw: a larger pump, or a lower start pressure",
-    };
-
-    findings_add(findings, &line);
-}
-
-static void check_static(struct pd_findings *findings, const struct pd_plant *plant)
-{
-    struct pd_finding line = {
-        .level = PD_LEVEL_FAIL,
-        .what = "static pressure, boosted",
-        .kind = PD_KIND_PRESSURE,
-        .found = findings_shutoff_pressure(plant),
-        .sense = PD_SENSE_AT_MOST,
-        .limit = plant->scenario->value[PD_LIMIT_STATIC_PRESSURE],
-        .source = findings_static_source(plant->scenario),
-        .note = "a reducing valve behind the pump, or a pump of less head",
-    };
-
-    findings_add(findings, &line);
-    line.what = "incoming pressure, against the code";
-    line.found = plant->highest_supply;
-    line.note = "a reducing valve where the pipe comes in, pump or not";
-    findings_add(findings, &line);
-    line.what = "incoming pressure, against the least";
-    line.sense = PD_SENSE_AT_LEAST;
-    line.limit = pd_codes_of(plant->scenario)->least_main;
-    line.source = pd_codes_of(plant->scenario)->main_source;
-    line.note = "if it is a main: ask the supplier before anything is drawn from it by a pump";
-    findings_add(findings, &line);
-}
-
-static bool quick_day(const struct pd_quick *quick, const struct pd_plant *plant,
-                      const struct pd_day_options *options, struct pd_findings *findings,
-                      struct pd_quick_cycle *cycle, struct pd_error *error)
+static bool search(struct quick_bench *bench, const struct pd_plant *plant,
+                   struct pd_findings *findings, struct pd_quick_found *found)
 {
     struct pd_strategy strategy = pd_strategy_for(pd_strategy_find("pressure-start"), plant);
-    struct pd_day *day = pd_day_create(error);
-    struct pd_day_result result;
-    bool good = day != NULL && pd_day_run(day, plant, &strategy, options, &result, error);
 
-    if (good) {
-        find_cycle(&result, cycle);
-        cycle->start_pressure = strategy.start_pressure;
-        cycle->precharge = strategy.precharge;
-        check_running(findings, cycle, &result);
-        check_draw(findings, quick, plant, strategy.start_pressure);
-        check_cycle(findings, plant, cycle);
-        findings_precharge(findings, plant, &strategy);
-        findings_start(findings, plant, &strategy);
-        check_static(findings, plant);
-        // there is but one strategy here
-        for (size_t i = 0; i < findings->count; i++) {
-            findings->list[i].strategy = NULL;
-        }
+    found->start_pressure = strategy.start_pressure;
+    found->precharge = strategy.precharge;
+    find_drawing(plant, strategy.start_pressure, found);
+    bench->rule = pd_motor_rule_for(plant->scenario, &strategy);
+    bench->drawing_flow = found->drawing_flow;
+    bench->air = plant->atmosphere;
+    bench->start = strategy.start_pressure;
+    bench->top =
+        isnan(strategy.stop_pressure) ? findings_shutoff_pressure(plant) : strategy.stop_pressure;
+    bench->most_draw = isnan(strategy.stop_pressure) ? fmin(strategy.stop_flow, found->drawing_flow)
+                                                     : found->drawing_flow;
+    if (!quick_told(bench, found) || !quick_worst(bench, found) || !quick_tank(bench, found)) {
+        return false;
     }
-    pd_day_free(day);
-    return good;
+    quick_findings(findings, bench->quick, plant, &strategy, found);
+    return true;
 }
 
 bool pd_quick_check(const struct pd_quick *quick, const struct pd_day_options *day,
-                    struct pd_findings *findings, struct pd_quick_cycle *cycle,
+                    struct pd_findings *findings, struct pd_quick_found *found,
                     struct pd_error *error)
 {
+    struct quick_bench bench = {.quick = quick, .options = day, .error = error};
     struct pd_scenario scenario;
     struct pd_plant plant;
 
     memset(findings, 0, sizeof *findings);
-    memset(cycle, 0, sizeof *cycle);
+    memset(found, 0, sizeof *found);
     if (!pd_quick_scenario(quick, &scenario, error)) {
         return false;
     }
     bool good = pd_plant_build(&scenario, &plant, error);
     if (good) {
-        good = quick_day(quick, &plant, day, findings, cycle, error);
+        bench.day = pd_day_create(error);
+        good = bench.day != NULL && search(&bench, &plant, findings, found);
+        pd_day_free(bench.day);
         pd_plant_free(&plant);
     }
     pd_scenario_free(&scenario);

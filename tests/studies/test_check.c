@@ -390,88 +390,6 @@ static void the_pump_through_the_day(void)
     CU_ASSERT(behaves(empty, 7, "pressure-start", PD_LEVEL_FAIL, "runs dry"));
 }
 
-/* The head curve goes through the two points told, and the cycle is Boyle's: the tank gives
- * dV = p_c V_t dp / p^2 (absolute) to a tap whose flow goes by the root of the gauge pressure, from
- * where the pump stops, its own head at that flow, down to the start pressure. */
-static void quick_cycle_by_boyle(void)
-{
-    const struct pd_quick quick = {
-        .supply = 40 * psi,
-        .shutoff = 30,
-        .duty_flow = 40e-3 / 60,
-        .duty_head = 24,
-        .tank = 0.024,
-        .draw = 1e-3 / 60,
-        .precharge = 65 * psi,
-        .start = 67 * psi,
-        .motor_power = NAN,
-    };
-    const double air = 101325, k = 6 / pow(40e-3 / 60, 2);
-    struct pd_day_options day = pd_day_default();
-    struct pd_quick_cycle cycle;
-    struct pd_error error = {.code = PD_DONE};
-
-    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
-    double top = 0;
-    for (int i = 0; i < 20; i++) {
-        double flow = quick.draw * sqrt(fmax(top, quick.start) / quick.start);
-        top = quick.supply + 999.1 * 9.80665 * (30 - k * flow * flow);
-    }
-    double rest = 0, step = (top - quick.start) / 1000;
-    for (int i = 0; i < 1000; i++) {
-        double p = quick.start + (i + 0.5) * step;
-        double flow = quick.draw * sqrt(p / quick.start);
-        rest += (quick.precharge + air) * quick.tank / pow(p + air, 2) * step / flow;
-    }
-    CU_ASSERT(near(cycle.rest_time, rest, 0.02));
-    CU_ASSERT(near(cycle.starts_per_hour, 3600 / (cycle.run_time + cycle.rest_time), 0.02));
-    CU_ASSERT_FALSE(cycle.runs_on);
-}
-
-static void quick_curve_and_faults(void)
-{
-    struct pd_quick quick = {2e5, 38, 40e-3 / 60, 33, 0.024, 2e-3 / 60, NAN, NAN, NAN};
-    struct pd_scenario scenario;
-    struct pd_plant plant;
-    struct pd_error error = {.code = PD_DONE};
-    double by_flow, by_speed;
-
-    CU_ASSERT_TRUE_FATAL(pd_quick_scenario(&quick, &scenario, &error));
-    CU_ASSERT_TRUE_FATAL(pd_plant_build(&scenario, &plant, &error));
-    // 999.1 kg/m3 at 15 degC (IAPWS)
-    CU_ASSERT(near(plant.pump.shutoff, 38 * 999.1 * 9.80665, 1e-3));
-    CU_ASSERT(near(pd_pump_rise(&plant.pump, quick.duty_flow, 1, &by_flow, &by_speed),
-                   33 * 999.1 * 9.80665, 2e-3));
-    pd_plant_free(&plant);
-    pd_scenario_free(&scenario);
-    quick.duty_head = 38;
-    CU_ASSERT_FALSE(pd_quick_scenario(&quick, &scenario, &error));
-    CU_ASSERT_EQUAL(error.code, PD_BAD_USAGE);
-}
-
-/* H = shutoff - k Q^2 through the duty point, solved for Q by hand: 90 ft, 75 ft at 10 gpm, and a
- * start 12.5 psi (28.84 ft of water of 999.1 kg/m3) under shutoff give 10 sqrt(28.9 / 15) gpm. */
-static void quick_draw_beyond_the_curve(void)
-{
-    const double foot = 0.3048, gpm = 3.785411784e-3 / 60;
-    struct pd_quick quick = {40 * psi, 90 * foot, 10 * gpm, 75 * foot, 0.076,
-                             30 * gpm, NAN,       NAN,      NAN};
-    struct pd_day_options day = pd_day_default();
-    struct pd_quick_cycle cycle;
-    struct pd_error error = {.code = PD_DONE};
-
-    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
-    const struct pd_finding *line = line_of("flow given at the start pressure");
-    double head = 12.5 * psi / (999.1 * 9.80665);
-    CU_ASSERT(near(line->found, 10 * gpm * sqrt(head / (15 * foot)), 1e-3));
-    CU_ASSERT_EQUAL(line->level, PD_LEVEL_FAIL);
-    CU_ASSERT_EQUAL(findings.fails, 1);
-    quick.draw = 13 * gpm;
-    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
-    CU_ASSERT_EQUAL(line_of("flow given at the start pressure")->level, PD_LEVEL_OK);
-    CU_ASSERT_EQUAL(findings.fails, 0);
-}
-
 void suite_check(void)
 {
     CU_pSuite suite = CU_add_suite("check", NULL, NULL);
@@ -490,7 +408,4 @@ void suite_check(void)
     CU_ADD_TEST(suite, runs_of_a_pressure_switch);
     CU_ADD_TEST(suite, precharge_beside_the_start_pressure);
     CU_ADD_TEST(suite, the_pump_through_the_day);
-    CU_ADD_TEST(suite, quick_cycle_by_boyle);
-    CU_ADD_TEST(suite, quick_curve_and_faults);
-    CU_ADD_TEST(suite, quick_draw_beyond_the_curve);
 }
