@@ -202,8 +202,10 @@ double pd_scenario_asked(const struct pd_scenario *scenario);
 
 void pd_scenario_free(struct pd_scenario *scenario);
 
-/* Writes a commented scenario that runs as it is into a folder that does not exist or is empty.
+/* Writes a commented scenario that runs as it is, the same in both systems of units to six digits,
+ * into a folder that does not exist or is empty.
  * False and the error (PD_OUTPUT_FAILED) otherwise; nothing is left half written. */
-bool pd_scenario_write_template(const char *folder, struct pd_error *error);
+bool pd_scenario_write_template(const char *folder, enum pd_unit_system units,
+                                struct pd_error *error);
 
 #endif

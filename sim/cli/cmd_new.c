@@ -1,32 +1,36 @@
 /* `pumpday new`: a commented scenario to start from. */
+#include "cli/choices.h"
 #include "cli/commands.h"
-#include "cli/options.h"
 
 #include "base/text.h"
 
 #include <pumpday/scenario.h>
 
-enum { HELP, OPTION_COUNT };
+enum { UNITS, HELP, OPTION_COUNT };
 enum { SHOWN_MOST = 128 };
 
-static const struct option options[OPTION_COUNT] = {[HELP] = {"help", 'h', NULL, "this text"}};
+static const struct option options[OPTION_COUNT] = {
+    [UNITS] = {"units", 0, "si|us", "units in which the house is written (si)"},
+    [HELP] = {"help", 'h', NULL, "this text"},
+};
 
 static const struct usage usage = {
     .command = "new",
     .words = "FOLDER",
     .about = "Writes site.csv, pump.csv and demand.csv of an invented house into a new or empty "
-             "folder.\nEvery item stands there with its default and its meaning.\n",
+             "folder.\nEvery item stands there with its default and its meaning. Results come "
+             "in the\nunits of the scenario.\n",
     .options = options,
     .option_count = OPTION_COUNT,
-    .example = "  pumpday new my-house && pumpday compare my-house\n",
+    .example = "  pumpday new my-house --units us && pumpday compare my-house\n",
 };
 
-static int write_scenario(const char *folder)
+static int write_scenario(const char *folder, enum pd_unit_system units)
 {
     struct pd_error error = {.code = PD_DONE};
     char shown[SHOWN_MOST];
 
-    if (!pd_scenario_write_template(folder, &error)) {
+    if (!pd_scenario_write_template(folder, units, &error)) {
         pd_error_print(stderr, &error);
         return (int)error.code;
     }
@@ -38,8 +42,10 @@ static int write_scenario(const char *folder)
 int cmd_new(int argc, char **argv)
 {
     struct option_reader reader = option_reader_for(&usage, argc, argv);
+    enum pd_unit_system units = PD_UNITS_SI;
     const char *folder = NULL;
     const char *value;
+    bool told;
 
     for (int found; (found = option_next(&reader, &value)) != OPTION_END;) {
         if (found == HELP) {
@@ -47,6 +53,12 @@ int cmd_new(int argc, char **argv)
         }
         if (found == OPTION_WRONG) {
             return PD_BAD_USAGE;
+        }
+        if (found == UNITS) {
+            if (choose_units(&usage, &units, &told, value) != PD_DONE) {
+                return PD_BAD_USAGE;
+            }
+            continue;
         }
         if (folder != NULL) {
             return usage_wrong(&usage, "one folder at a time");
@@ -56,5 +68,5 @@ int cmd_new(int argc, char **argv)
     if (folder == NULL || folder[0] == '\0') {
         return usage_wrong(&usage, "which folder? its name is missing");
     }
-    return write_scenario(folder);
+    return write_scenario(folder, units);
 }

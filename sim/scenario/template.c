@@ -2,6 +2,7 @@
  * table of items, so that it never lags behind it. */
 #include <pumpday/scenario.h>
 
+#include "base/text.h"
 #include "scenario/items.h"
 #include "scenario/table.h"
 
@@ -28,48 +29,39 @@ static const struct example examples[] = {
     {PD_SERVICE_DIAMETER, "26", "mm"},  {PD_TANK_VOLUME, "24", "L"},
 };
 
-static const char pump_text[] = "# The pump's points: flow rises from 0, head falls or stays; the "
-                                "power is what the motor draws.\n"
-                                "flow [L/min],head [m],power [W],npsh_required [m]\n"
-                                "0,30,330,1.5\n"
-                                "15,29,410,1.6\n"
-                                "30,26.5,480,1.9\n"
-                                "45,22,530,2.5\n"
-                                "60,15.5,560,3.4\n";
+/* The pump's points: L/min, m, W, m. */
+static const double pump_points[][4] = {{0, 30, 330, 1.5},
+                                        {15, 29, 410, 1.6},
+                                        {30, 26.5, 480, 1.9},
+                                        {45, 22, 530, 2.5},
+                                        {60, 15.5, 560, 3.4}};
 
-static const char demand_text[] =
-    "# A row a draw: a tap opened at a time, for a duration or until a volume is drawn.\n"
-    "# Flows are those at demand.reference_pressure.\n"
-    "time,flow [L/min],duration [s],volume [L],fixture\n"
-    "05:50,8,,6,toilet cistern\n"
-    "05:52,5,20,,basin\n"
-    "06:15,10,360,,shower\n"
-    "06:25,8,,6,toilet cistern\n"
-    "06:30,10,300,,shower\n"
-    "06:31,10,240,,second shower\n"
-    "06:33,6,30,,kitchen tap\n"
-    "06:45,6,45,,kitchen tap\n"
-    "07:05,8,,6,toilet cistern\n"
-    "07:06,5,20,,basin\n"
-    "08:30,9,,12,washing machine\n"
-    "08:52,9,,14,washing machine\n"
-    "09:10,9,,14,washing machine\n"
-    "10:20,8,,6,toilet cistern\n"
-    "12:05,6,60,,kitchen tap\n"
-    "12:40,6,40,,kitchen tap\n"
-    "13:15,8,,6,toilet cistern\n"
-    "16:00,5,30,,basin\n"
-    "17:45,6,90,,kitchen tap\n"
-    "18:20,6,40,,kitchen tap\n"
-    "18:30,8,,4,dishwasher\n"
-    "18:45,14,900,,garden hose\n"
-    "18:50,10,300,,shower\n"
-    "18:52,6,45,,kitchen tap\n"
-    "18:55,8,,4,dishwasher\n"
-    "19:30,12,,110,bath\n"
-    "20:10,8,,6,toilet cistern\n"
-    "21:40,5,30,,basin\n"
-    "22:15,8,,6,toilet cistern\n";
+/* A tap opened for so many seconds, or until a volume is drawn. */
+struct draw {
+    const char *time;
+    double flow; /* L/min */
+    const char *duration;
+    double volume; /* L; NAN: it ends by its duration */
+    const char *fixture;
+};
+
+static const struct draw draws[] = {
+    {"05:50", 8, "", 6, "toilet cistern"},   {"05:52", 5, "20", NAN, "basin"},
+    {"06:15", 10, "360", NAN, "shower"},     {"06:25", 8, "", 6, "toilet cistern"},
+    {"06:30", 10, "300", NAN, "shower"},     {"06:31", 10, "240", NAN, "second shower"},
+    {"06:33", 6, "30", NAN, "kitchen tap"},  {"06:45", 6, "45", NAN, "kitchen tap"},
+    {"07:05", 8, "", 6, "toilet cistern"},   {"07:06", 5, "20", NAN, "basin"},
+    {"08:30", 9, "", 12, "washing machine"}, {"08:52", 9, "", 14, "washing machine"},
+    {"09:10", 9, "", 14, "washing machine"}, {"10:20", 8, "", 6, "toilet cistern"},
+    {"12:05", 6, "60", NAN, "kitchen tap"},  {"12:40", 6, "40", NAN, "kitchen tap"},
+    {"13:15", 8, "", 6, "toilet cistern"},   {"16:00", 5, "30", NAN, "basin"},
+    {"17:45", 6, "90", NAN, "kitchen tap"},  {"18:20", 6, "40", NAN, "kitchen tap"},
+    {"18:30", 8, "", 4, "dishwasher"},       {"18:45", 14, "900", NAN, "garden hose"},
+    {"18:50", 10, "300", NAN, "shower"},     {"18:52", 6, "45", NAN, "kitchen tap"},
+    {"18:55", 8, "", 4, "dishwasher"},       {"19:30", 12, "", 110, "bath"},
+    {"20:10", 8, "", 6, "toilet cistern"},   {"21:40", 5, "30", NAN, "basin"},
+    {"22:15", 8, "", 6, "toilet cistern"},
+};
 
 static const struct example *find_example(enum pd_item item)
 {
@@ -106,7 +98,45 @@ static void write_note(FILE *file, const struct pd_item_row *row)
     (void)fputs("\"\n", file);
 }
 
-static void write_item(FILE *file, enum pd_item item)
+// the unit itself where it is at home in the system, else the one that the system shows
+static const char *unit_in(enum pd_kind kind, const char *unit, enum pd_unit_system units)
+{
+    int wanted = units == PD_UNITS_US ? 1 : -1;
+    // plates of motors
+    if (units == PD_UNITS_US && strcmp(unit, "kW") == 0) {
+        return "hp";
+    }
+    return pd_unit_leaning(kind, unit) * wanted < 0 ? pd_unit_shown(kind, units) : unit;
+}
+
+// a number turned from one unit into another: six digits, more than any of them was known to
+static void number_in(char *text, size_t size, enum pd_kind kind, double value, const char *from,
+                      const char *to)
+{
+    const struct pd_unit *old = pd_unit_find(kind, from), *new = pd_unit_find(kind, to);
+    bool same = old == NULL || new == NULL || old == new;
+    (void)snprintf(text, size, same ? "%.10g" : "%.6g",
+                   same ? value : pd_unit_from_si(new, pd_unit_to_si(old, value)));
+}
+
+// value and unit of an item, an example's or the default
+static void write_value(FILE *file, enum pd_item item, const char *value, const char *unit,
+                        enum pd_unit_system units)
+{
+    const struct pd_item_row *row = &pd_items[item];
+    // sizes of tanks are a list, and so a text
+    enum pd_kind kind = item == PD_TANK_SIZES ? PD_KIND_VOLUME : row->kind;
+    const char *shown = unit_in(kind, unit, units);
+    char text[64];
+    double number;
+    if (pd_text_number(value, &number, NULL) == PD_NUMBER_GOOD) {
+        number_in(text, sizeof text, kind, number, unit, shown);
+        value = text;
+    }
+    (void)fprintf(file, "%s,%s,%s", row->name, value, shown);
+}
+
+static void write_item(FILE *file, enum pd_item item, enum pd_unit_system units)
 {
     const struct pd_item_row *row = &pd_items[item];
     const struct example *example = find_example(item);
@@ -115,18 +145,17 @@ static void write_item(FILE *file, enum pd_item item)
         (void)fputc('\n', file);
     }
     if (example != NULL) {
-        (void)fprintf(file, "%s,%s,%s", row->name, example->value, example->unit);
-    } else if (isnan(row->fallback)) {
-        // optional and worked out where it is missing: to be uncommented
-        (void)fprintf(file, "# %s,,%s", row->name, row->unit);
+        write_value(file, item, example->value, example->unit, units);
     } else {
+        // optional and worked out where it is missing: to be uncommented
+        (void)fputs(isnan(row->fallback) ? "# " : "", file);
         pd_item_default_text(item, value, sizeof value);
-        (void)fprintf(file, "%s,%s,%s", row->name, value, row->unit);
+        write_value(file, item, value, row->unit, units);
     }
     write_note(file, row);
 }
 
-static void write_site(FILE *file)
+static void write_site(FILE *file, enum pd_unit_system units)
 {
     (void)fputs("# An invented house to start from.  Any unit of the right kind may be written.\n"
                 "# A line that begins with # does not count; take the mark away and write a value "
@@ -134,37 +163,81 @@ static void write_site(FILE *file)
                 "item,value,unit,note\n",
                 file);
     for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
-        write_item(file, (enum pd_item)i);
+        write_item(file, (enum pd_item)i, units);
     }
 }
 
-static void write_pump(FILE *file)
+// a cell and the comma before it
+static void write_cell(FILE *file, enum pd_kind kind, double value, const char *unit,
+                       enum pd_unit_system units)
 {
-    (void)fputs(pump_text, file);
+    char text[64];
+    number_in(text, sizeof text, kind, value, unit, unit_in(kind, unit, units));
+    (void)fprintf(file, ",%s", text);
 }
 
-static void write_demand(FILE *file)
+static void write_pump(FILE *file, enum pd_unit_system units)
 {
-    (void)fputs(demand_text, file);
+    static const enum pd_kind kinds[] = {PD_KIND_FLOW, PD_KIND_HEAD, PD_KIND_POWER, PD_KIND_HEAD};
+    static const char *const si[] = {"L/min", "m", "W", "m"};
+    const char *head = unit_in(PD_KIND_HEAD, "m", units);
+    char text[64];
+    (void)fprintf(file,
+                  "# The pump's points: flow rises from 0, head falls or stays; the power is what "
+                  "the motor draws.\n"
+                  "flow [%s],head [%s],power [W],npsh_required [%s]\n",
+                  unit_in(PD_KIND_FLOW, "L/min", units), head, head);
+    for (size_t i = 0; i < sizeof pump_points / sizeof pump_points[0]; i++) {
+        number_in(text, sizeof text, kinds[0], pump_points[i][0], si[0],
+                  unit_in(kinds[0], si[0], units));
+        (void)fputs(text, file);
+        for (size_t j = 1; j < sizeof kinds / sizeof kinds[0]; j++) {
+            write_cell(file, kinds[j], pump_points[i][j], si[j], units);
+        }
+        (void)fputc('\n', file);
+    }
+}
+
+static void write_demand(FILE *file, enum pd_unit_system units)
+{
+    (void)fprintf(file,
+                  "# A row a draw: a tap opened at a time, for a duration or until a volume is "
+                  "drawn.\n"
+                  "# Flows are those at demand.reference_pressure.\n"
+                  "time,flow [%s],duration [s],volume [%s],fixture\n",
+                  unit_in(PD_KIND_FLOW, "L/min", units), unit_in(PD_KIND_VOLUME, "L", units));
+    for (size_t i = 0; i < sizeof draws / sizeof draws[0]; i++) {
+        const struct draw *draw = &draws[i];
+        (void)fputs(draw->time, file);
+        write_cell(file, PD_KIND_FLOW, draw->flow, "L/min", units);
+        (void)fprintf(file, ",%s", draw->duration);
+        if (isnan(draw->volume)) {
+            (void)fputc(',', file);
+        } else {
+            write_cell(file, PD_KIND_VOLUME, draw->volume, "L", units);
+        }
+        (void)fprintf(file, ",%s\n", draw->fixture);
+    }
 }
 
 /* The files of the template. */
 static const struct {
     const char *name;
-    void (*write)(FILE *file);
+    void (*write)(FILE *file, enum pd_unit_system units);
 } files[] = {{"site.csv", write_site}, {"pump.csv", write_pump}, {"demand.csv", write_demand}};
 
 enum { FILE_COUNT = sizeof files / sizeof files[0] };
 
 // one whole file that was not there before
-static bool write_file(const char *path, void (*write)(FILE *file), struct pd_error *error)
+static bool write_file(const char *path, size_t which, enum pd_unit_system units,
+                       struct pd_error *error)
 {
     FILE *file = fopen(path, "wx");
     if (file == NULL) {
         return pd_error_set(error, PD_OUTPUT_FAILED, path, 0, NULL, "cannot be written: %s",
                             strerror(errno));
     }
-    write(file);
+    files[which].write(file, units);
     bool good = ferror(file) == 0;
     good = fclose(file) == 0 && good;
     if (!good) {
@@ -176,12 +249,12 @@ static bool write_file(const char *path, void (*write)(FILE *file), struct pd_er
 }
 
 // all files, or none
-static bool write_files(const char *folder, struct pd_error *error)
+static bool write_files(const char *folder, enum pd_unit_system units, struct pd_error *error)
 {
     char path[PD_PATH_MOST];
     size_t written = 0;
     while (written < FILE_COUNT && pd_path_join(path, folder, files[written].name) &&
-           write_file(path, files[written].write, error)) {
+           write_file(path, written, units, error)) {
         written++;
     }
     if (written == FILE_COUNT) {
@@ -211,7 +284,8 @@ static bool is_empty(const char *folder, struct pd_error *error)
                                          "the folder is not empty, expected a new or empty one");
 }
 
-bool pd_scenario_write_template(const char *folder, struct pd_error *error)
+bool pd_scenario_write_template(const char *folder, enum pd_unit_system units,
+                                struct pd_error *error)
 {
     enum pd_presence presence = pd_presence_of(folder);
     if (presence == PD_FILE || presence == PD_OTHER) {
@@ -219,13 +293,13 @@ bool pd_scenario_write_template(const char *folder, struct pd_error *error)
                             "is no folder, expected a new or empty one");
     }
     if (presence == PD_FOLDER) {
-        return is_empty(folder, error) && write_files(folder, error);
+        return is_empty(folder, error) && write_files(folder, units, error);
     }
     if (mkdir(folder, 0777) != 0) {
         return pd_error_set(error, PD_OUTPUT_FAILED, folder, 0, NULL, "cannot be made: %s",
                             strerror(errno));
     }
-    if (!write_files(folder, error)) {
+    if (!write_files(folder, units, error)) {
         (void)rmdir(folder);
         return false;
     }

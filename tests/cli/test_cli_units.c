@@ -55,6 +55,25 @@ static void overrides_do_not_count(void)
                            1, "0\n"));
 }
 
+/* A new house in either system holds no unit of the other, and is the same day. */
+static void a_new_house_is_written_in_either(void)
+{
+    CU_ASSERT(program_ends("$P new --units us $T/us && cut -d , -f 3 $T/us/site.csv | "
+                           "grep -cxE 'bar|kPa|GPa|m|mm|m2|L|L/min|L/min/m|degC|kW'",
+                           1, "0\n"));
+    CU_ASSERT(program_ends("head -n 3 $T/us/pump.csv $T/us/demand.csv", 0,
+                           "flow [gpm],head [ft],power [W],npsh_required [ft]"));
+    CU_ASSERT(program_ends("cut -d , -f 3 $S/site.csv | "
+                           "grep -cxE 'psi|ft|in|ft2|gal|gpm|gpm/ft|degF|hp'",
+                           1, "0\n"));
+    CU_ASSERT(program_ends("$P compare $T/us >$T/a && grep -cw psi $T/a", 0, ""));
+    CU_ASSERT(program_ends("$P compare $T/us --units si >$T/a && $P compare $S >$T/b && "
+                           "diff $T/a $T/b",
+                           0, ""));
+    CU_ASSERT(program_ends("$P new --units metric $T/x", PD_BAD_USAGE, "expected si or us"));
+    CU_ASSERT(program_ends("$P new --help", PD_DONE, "--units si|us"));
+}
+
 void suite_cli_units(void)
 {
     CU_pSuite suite =
@@ -62,5 +81,6 @@ void suite_cli_units(void)
 
     CU_ADD_TEST(suite, every_command_follows_the_scenario);
     CU_ADD_TEST(suite, every_command_does_as_told);
+    CU_ADD_TEST(suite, a_new_house_is_written_in_either);
     CU_ADD_TEST(suite, overrides_do_not_count);
 }

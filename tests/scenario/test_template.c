@@ -16,32 +16,93 @@ void suite_template(void);
 static struct pd_scenario scenario;
 static struct pd_faults faults;
 
-static void test_reads_back(void)
+// numbers are written with six digits where they are turned into another unit
+static bool is_as(double value, double wanted)
+{
+    return isnan(wanted) ? isnan(value) : fabs(value - wanted) <= 5e-6 * fabs(wanted);
+}
+
+// the template of a system, read back; to be freed
+static bool read_back(enum pd_unit_system units)
 {
     struct folder folder;
     struct pd_error error = {.code = PD_DONE};
     CU_ASSERT_TRUE_FATAL(folder_make(&folder));
-    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path, &error));
+    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path, units, &error));
     faults.count = 0;
     bool good = pd_scenario_read(folder.path, NULL, 0, &scenario, &faults);
     CU_ASSERT_TRUE(good);
     pd_faults_print(stdout, &faults);
-    if (good) {
-        struct pd_scenario fallback = pd_scenario_default();
-        CU_ASSERT_STRING_EQUAL(scenario.title, "example house");
-        CU_ASSERT_TRUE(scenario.draw_count >= 20);
-        CU_ASSERT_TRUE(scenario.pump.has_npsh);
-        // the defaults it writes are the defaults
+    folder_remove(&folder);
+    return good;
+}
+
+static void check_read_back(enum pd_unit_system units)
+{
+    struct pd_scenario fallback = pd_scenario_default();
+    if (!read_back(units)) {
+        return;
+    }
+    CU_ASSERT_STRING_EQUAL(scenario.title, "example house");
+    CU_ASSERT_TRUE(scenario.draw_count >= 20);
+    CU_ASSERT_TRUE(scenario.pump.has_npsh);
+    CU_ASSERT_EQUAL(pd_scenario_units(&scenario), units);
+    // the defaults it writes are the defaults
+    for (int i = 0; i < PD_ITEM_COUNT; i++) {
+        double wanted = fallback.value[i];
+        // what is worked out, or by limit.codes, stands behind a comment mark
+        CU_ASSERT_TRUE(isnan(pd_items[i].fallback) || scenario.given[i]);
+        CU_ASSERT_TRUE(isnan(wanted) || is_as(scenario.value[i], wanted));
+    }
+    pd_scenario_free(&scenario);
+}
+
+static void test_reads_back(void)
+{
+    check_read_back(PD_UNITS_SI);
+    check_read_back(PD_UNITS_US);
+}
+
+static void same_pump(const struct pd_pump_points *a, const struct pd_pump_points *b)
+{
+    CU_ASSERT_EQUAL(a->count, b->count);
+    for (size_t i = 0; i < a->count && i < b->count; i++) {
+        CU_ASSERT_TRUE(is_as(a->flow[i], b->flow[i]) && is_as(a->head[i], b->head[i]));
+        CU_ASSERT_TRUE(a->power[i] == b->power[i]);
+        CU_ASSERT_TRUE(is_as(a->npsh_required[i], b->npsh_required[i]));
+    }
+}
+
+static void same_draws(const struct pd_scenario *a, const struct pd_scenario *b)
+{
+    CU_ASSERT_EQUAL(a->draw_count, b->draw_count);
+    for (size_t i = 0; i < a->draw_count && i < b->draw_count; i++) {
+        CU_ASSERT_TRUE(a->draws[i].time == b->draws[i].time);
+        CU_ASSERT_TRUE(is_as(a->draws[i].flow, b->draws[i].flow));
+        CU_ASSERT_TRUE(is_as(a->draws[i].duration, b->draws[i].duration));
+        CU_ASSERT_TRUE(is_as(a->draws[i].volume, b->draws[i].volume));
+        CU_ASSERT_STRING_EQUAL(a->draws[i].fixture, b->draws[i].fixture);
+    }
+}
+
+// written in either system it is one and the same house
+static void test_is_one_house_in_both_systems(void)
+{
+    if (!read_back(PD_UNITS_SI)) {
+        return;
+    }
+    struct pd_scenario si = scenario;
+    CU_ASSERT_DOUBLE_EQUAL(si.value[PD_SUPPLY_PRESSURE], 1.4e5, 1e-6);
+    if (read_back(PD_UNITS_US)) {
         for (int i = 0; i < PD_ITEM_COUNT; i++) {
-            double wanted = fallback.value[i];
-            // what is worked out, or by limit.codes, stands behind a comment mark
-            CU_ASSERT_TRUE(isnan(pd_items[i].fallback) || scenario.given[i]);
-            CU_ASSERT_TRUE(isnan(wanted) ||
-                           fabs(scenario.value[i] - wanted) <= 1e-9 * fabs(wanted));
+            CU_ASSERT_EQUAL(si.given[i], scenario.given[i]);
+            CU_ASSERT_TRUE(is_as(scenario.value[i], si.value[i]));
         }
+        same_pump(&scenario.pump, &si.pump);
+        same_draws(&scenario, &si);
         pd_scenario_free(&scenario);
     }
-    folder_remove(&folder);
+    pd_scenario_free(&si);
 }
 
 // how often a name begins a line, or stands behind a comment mark
@@ -64,7 +125,7 @@ static void test_every_item_stands_once(void)
     struct folder folder;
     struct pd_error error = {.code = PD_DONE};
     CU_ASSERT_TRUE_FATAL(folder_make(&folder));
-    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path, &error));
+    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path, PD_UNITS_SI, &error));
     (void)snprintf(path, sizeof path, "%s/site.csv", folder.path);
     FILE *file = fopen(path, "rb");
     CU_ASSERT_PTR_NOT_NULL_FATAL(file);
@@ -88,11 +149,11 @@ static void test_makes_the_folder(void)
     struct pd_error error = {.code = PD_DONE};
     CU_ASSERT_TRUE_FATAL(folder_make(&folder));
     (void)snprintf(inner.path, sizeof inner.path, "%.40s/new", folder.path);
-    CU_ASSERT_TRUE(pd_scenario_write_template(inner.path, &error));
+    CU_ASSERT_TRUE(pd_scenario_write_template(inner.path, PD_UNITS_SI, &error));
     folder_remove(&inner);
     // but not the folders above it
     (void)snprintf(path, sizeof path, "%s/no/new", folder.path);
-    CU_ASSERT_FALSE(pd_scenario_write_template(path, &error));
+    CU_ASSERT_FALSE(pd_scenario_write_template(path, PD_UNITS_SI, &error));
     CU_ASSERT_EQUAL(error.code, PD_OUTPUT_FAILED);
     folder_remove(&folder);
 }
@@ -108,14 +169,14 @@ static void test_leaves_what_is_there(void)
     folder_write_text(&folder, "pump.csv", "mine");
     (void)snprintf(path, sizeof path, "%s/pump.csv", folder.path);
     CU_ASSERT_EQUAL(stat(path, &before), 0);
-    CU_ASSERT_FALSE(pd_scenario_write_template(folder.path, &error));
+    CU_ASSERT_FALSE(pd_scenario_write_template(folder.path, PD_UNITS_SI, &error));
     CU_ASSERT_EQUAL(error.code, PD_OUTPUT_FAILED);
     CU_ASSERT_PTR_NOT_NULL(strstr(error.text, "not empty"));
     CU_ASSERT_EQUAL(stat(path, &after), 0);
     CU_ASSERT_EQUAL(after.st_size, before.st_size);
     // a file in place of the folder
     error.code = PD_DONE;
-    CU_ASSERT_FALSE(pd_scenario_write_template(path, &error));
+    CU_ASSERT_FALSE(pd_scenario_write_template(path, PD_UNITS_SI, &error));
     CU_ASSERT_PTR_NOT_NULL(strstr(error.text, "is no folder"));
     // nothing was added beside it
     folder_remove(&folder);
@@ -125,6 +186,7 @@ void suite_template(void)
 {
     CU_pSuite suite = CU_add_suite("template", NULL, NULL);
     CU_add_test(suite, "reads back", test_reads_back);
+    CU_add_test(suite, "one house in both systems", test_is_one_house_in_both_systems);
     CU_add_test(suite, "every item stands once", test_every_item_stands_once);
     CU_add_test(suite, "makes the folder", test_makes_the_folder);
     CU_add_test(suite, "leaves what is there", test_leaves_what_is_there);
