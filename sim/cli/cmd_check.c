@@ -1,10 +1,10 @@
 /* `pumpday check`: an installation against codes, motor tables and the practice of the trade. */
 #include "cli/commands.h"
 #include "cli/interrupt.h"
+#include "cli/quick_print.h"
 #include "cli/steps.h"
 
 #include "base/text.h"
-#include "report/amount.h"
 #include "report/findings_table.h"
 #include "scenario/quantity.h"
 
@@ -32,6 +32,7 @@ enum {
     PIPE,
     MOTOR,
     PHASES,
+    CODES,
     HELP,
     OPTION_COUNT
 };
@@ -55,6 +56,7 @@ static const struct option options[OPTION_COUNT] = {
     [PIPE] = {"pipe", 0, "BORE@LENGTH", "pipe from the main to the pump (a wide one)"},
     [MOTOR] = {"motor", 0, "POWER", "rated power of the motor (estimated from the curve)"},
     [PHASES] = {"phases", 0, "single|polyphase", "of the motor (the stricter limits of both)"},
+    [CODES] = {"codes", 0, "us|european|none", "whose published limits hold (us)"},
     [HELP] = {"help", 'h', NULL, "this text"},
 };
 
@@ -192,19 +194,39 @@ static int read_pair(struct request *request, const struct pair *pair)
                            : code;
 }
 
-static int read_phases(struct request *request, const char *text)
+/* An option for --quick that holds one of some words; its value is the place of the word. */
+struct choice {
+    int option;
+    const char *words[3];
+    size_t offset; /* of its place in struct pd_quick */
+};
+
+static const struct choice choices[] = {
+    {PHASES,
+     {[PD_PHASES_SINGLE] = "single", [PD_PHASES_POLY] = "polyphase"},
+     offsetof(struct pd_quick, phases)},
+    {CODES,
+     {[PD_CODES_US] = "us", [PD_CODES_EUROPEAN] = "european", [PD_CODES_NONE] = "none"},
+     offsetof(struct pd_quick, codes)},
+};
+
+static int read_choice(struct request *request, const struct choice *choice)
 {
+    const char *text = request->told[choice->option];
     char shown[SHOWN_MOST];
 
-    if (strcmp(text, "single") == 0) {
-        request->quick.phases = PD_PHASES_SINGLE;
-    } else if (strcmp(text, "polyphase") == 0) {
-        request->quick.phases = PD_PHASES_POLY;
-    } else {
-        pd_text_show(shown, sizeof shown, text);
-        return usage_wrong(&usage, "--phases: got \"%s\", expected single or polyphase", shown);
+    if (text == NULL) {
+        return PD_DONE;
     }
-    return PD_DONE;
+    for (int i = 0; i < 3 && choice->words[i] != NULL; i++) {
+        if (strcmp(text, choice->words[i]) == 0) {
+            *place_of(&request->quick, choice->offset) = i;
+            return PD_DONE;
+        }
+    }
+    pd_text_show(shown, sizeof shown, text);
+    return usage_wrong(&usage, "--%s: got \"%s\", expected %s", options[choice->option].name, shown,
+                       options[choice->option].value);
 }
 
 static int read_known(struct request *request, const struct known *known)
@@ -238,8 +260,8 @@ static int read_quick(struct request *request)
     if (code == PD_DONE && request->told[PIPE] != NULL) {
         code = read_pair(request, &pipe);
     }
-    if (code == PD_DONE && request->told[PHASES] != NULL) {
-        code = read_phases(request, request->told[PHASES]);
+    for (size_t i = 0; code == PD_DONE && i < sizeof choices / sizeof choices[0]; i++) {
+        code = read_choice(request, &choices[i]);
     }
     return code;
 }
@@ -254,7 +276,7 @@ static int check_request(void *context)
         return more ? usage_wrong(&usage, "--quick goes without a scenario, --set and --strategy")
                     : read_quick(request);
     }
-    for (int i = SUPPLY; i <= PHASES; i++) {
+    for (int i = SUPPLY; i <= CODES; i++) {
         if (request->told[i] != NULL) {
             return usage_wrong(&usage, "--%s is for --quick", options[i].name);
         }
@@ -299,63 +321,6 @@ static int run_scenario(const struct pd_scenario *scenario, const void *context)
     return print_findings(request, &findings);
 }
 
-static void print_amount(const char *before, enum pd_kind kind, enum pd_unit_system units,
-                         double si, const char *after)
-{
-    char text[PD_AMOUNT_MOST];
-
-    pd_amount_text(text, kind, units, si);
-    (void)printf("%s%s%s", before, text, after);
-}
-
-/* A cycle in a sentence. */
-static void print_cycle(const char *which, enum pd_unit_system units,
-                        const struct pd_quick_cycle *cycle)
-{
-    if (!(cycle->starts_per_hour > 0)) {
-        return;
-    }
-    (void)printf("%s ", which);
-    print_amount("", PD_KIND_FLOW, units, cycle->draw, ": ");
-    print_amount("", PD_KIND_TIME, units, cycle->run_time, " on, ");
-    print_amount("", PD_KIND_TIME, units, cycle->rest_time, " off, ");
-    print_amount("", PD_KIND_VOLUME, units, cycle->volume, " drawn.\n");
-}
-
-static void print_pipe(const struct request *request)
-{
-    enum pd_unit_system units = request->units;
-
-    if (request->told[PIPE] == NULL) {
-        (void)printf("a wide pipe to the pump");
-        return;
-    }
-    print_amount("a smooth pipe to the pump of ", PD_KIND_BORE, units, request->quick.pipe_bore,
-                 " and ");
-    print_amount("", PD_KIND_LENGTH, units, request->quick.pipe_length, ", fittings of K = 5");
-}
-
-/* What was taken for granted, and the cycles. */
-static void print_quick(const struct request *request, const struct pd_quick_found *found)
-{
-    enum pd_unit_system units = request->units;
-    bool own_start = request->told[START] != NULL, own_gas = request->told[PRECHARGE] != NULL;
-
-    (void)printf("assumed: a pump of head H = shutoff - k Q^2 that starts at a pressure and stops "
-                 "%s;\n  the gauge at the pump is the taps'; no leak; water of 15 degC; air as at "
-                 "the sea;\n  ",
-                 request->told[STOP] != NULL ? "at another"
-                                             : "7 s after the\n  flow falls under 0.8 US gpm");
-    print_pipe(request);
-    print_amount(";\n  start at ", PD_KIND_PRESSURE, units, found->start_pressure,
-                 own_start ? " as told;\n" : ", 12.5 psi under the boosted static pressure;\n");
-    print_amount("  precharge ", PD_KIND_PRESSURE, units, found->precharge,
-                 own_gas ? " as told.\n" : ", 2 psi under the start pressure.\n");
-    print_cycle("the worst draw,", units, &found->worst);
-    print_cycle("at the draw told,", units, &found->told);
-    (void)printf("\n");
-}
-
 static int run_quick(const struct request *request)
 {
     struct pd_error error = {.code = PD_DONE};
@@ -369,7 +334,7 @@ static int run_quick(const struct request *request)
         return error_tell(&error);
     }
     if (!request->csv) {
-        print_quick(request, &found);
+        quick_print(&request->quick, &found);
     }
     return print_findings(request, &findings);
 }

@@ -107,6 +107,10 @@ static void give_known(struct pd_scenario *scenario, const struct pd_quick *quic
     // the gauge at the pump is the taps' too, and the draw is told at the start pressure
     give(scenario, PD_DEMAND_REFERENCE_PRESSURE,
          fmax(known_or(quick->start, boosted - 12.5 * FINDINGS_PSI), FINDINGS_PSI));
+    if (!isnan(quick->codes)) {
+        give(scenario, PD_LIMIT_CODES, quick->codes);
+        pd_codes_apply(scenario);
+    }
     scenario->value[PD_HOUSE_ELEVATION] = 0;
     scenario->value[PD_HOUSE_LOSS] = 0;
 }
@@ -144,6 +148,7 @@ struct pd_quick pd_quick_default(void)
         .stop = NAN,
         .motor_power = NAN,
         .phases = NAN,
+        .codes = NAN,
         .pipe_bore = NAN,
         .pipe_length = NAN,
     };
@@ -168,15 +173,16 @@ static double left_over(const struct pd_plant *plant, double start, double flow,
     return *inlet + pd_pump_rise(&plant->pump, flow, 1, &by_flow, &by_speed) - start;
 }
 
-/* The flow at which nothing is left over, by halving; 0 if the pump does not come up to its start
- * pressure. */
+/* The flow at which nothing is left over, or the water boils at the inlet, by halving; 0 if the
+ * pump does not come up to its start pressure. */
 static void find_drawing(const struct pd_plant *plant, double start, struct pd_quick_found *found)
 {
     double low = 0, high = 2 * plant->pump.last_flow;
 
     for (int i = 0; i < HALVINGS; i++) {
         double middle = (low + high) / 2;
-        bool more = left_over(plant, start, middle, &found->drawing_pressure) > 0;
+        bool more = left_over(plant, start, middle, &found->drawing_pressure) > 0 &&
+                    found->drawing_pressure > plant->boiling;
         low = more ? middle : low;
         high = more ? high : middle;
     }

@@ -24,6 +24,16 @@ static void add_running(struct pd_findings *findings, const struct pd_quick_foun
         line.level = PD_LEVEL_FAIL;
         line.words = "chatters";
         line.note = "start pressure, precharge and pump do not go together";
+    } else if (!(found->drawing_flow > 0)) {
+        line.level = PD_LEVEL_FAIL;
+        line.fault = PD_FAULT_START_TOO_HIGH;
+        line.words = "cannot reach its start";
+        line.note = "the start pressure is over what the pump gives at no flow";
+    } else if (found->worst.runs_on) {
+        line.level = PD_LEVEL_FAIL;
+        line.fault = PD_FAULT_NEVER_STOPS;
+        line.words = "never stops";
+        line.note = "it runs on at any draw: the stop pressure is over what it gives";
     } else if (cycle->runs_on) {
         line.words = "does not stop";
         line.note = "the draw holds it on: it runs as long as the tap is open";
@@ -112,7 +122,9 @@ static void add_times(struct pd_findings *findings, const struct pd_motor_rule *
     findings_add(findings, &line);
 }
 
-static void add_tank(struct pd_findings *findings, const struct pd_quick_found *found)
+/* Nothing to tell where there is no limit on starts or no cycle. */
+static void add_tank(struct pd_findings *findings, const struct pd_motor_rule *rule,
+                     const struct pd_quick_found *found)
 {
     struct pd_finding line = {
         .what = "smallest tank that passes",
@@ -121,6 +133,10 @@ static void add_tank(struct pd_findings *findings, const struct pd_quick_found *
         .source = "sizes usual in the trade, the precharge right, at the worst draw",
     };
 
+    if (!isfinite(rule->starts_per_hour) ||
+        !(found->worst.starts_per_hour > 0 || found->chatters)) {
+        return;
+    }
     if (isnan(found->smallest_tank)) {
         line.level = PD_LEVEL_WARN;
         line.words = "none";
@@ -257,7 +273,7 @@ void quick_findings(struct pd_findings *findings, const struct pd_quick *quick,
     add_given(findings, found);
     add_starts(findings, &rule, found);
     add_times(findings, &rule, found);
-    add_tank(findings, found);
+    add_tank(findings, &rule, found);
     findings_precharge(findings, plant, strategy);
     findings_start(findings, plant, strategy);
     add_static(findings, plant, strategy);

@@ -191,6 +191,16 @@ static size_t worst_of(const struct row *row)
     return worst;
 }
 
+static bool all_run_on(const struct row *row)
+{
+    bool all = true;
+
+    for (size_t i = 0; i < row->count; i++) {
+        all = all && row->cycle[i].runs_on;
+    }
+    return all;
+}
+
 /* Draws evenly spread over a stretch, without its lower end; takes what the day told into `found`,
  * and *place to where the worst stands. */
 static bool try_between(const struct quick_bench *bench, double low, double high, size_t count,
@@ -213,6 +223,7 @@ static bool try_between(const struct quick_bench *bench, double low, double high
     if (worst->starts_per_hour > found->worst.starts_per_hour || row.chatters) {
         found->worst = *worst;
     }
+    found->worst.runs_on = found->worst.runs_on || all_run_on(&row);
     found->chatters = found->chatters || row.chatters;
     lower(&found->shortest_run, row.shortest_run);
     lower(&found->shortest_rest, row.shortest_rest);

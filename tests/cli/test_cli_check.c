@@ -52,7 +52,13 @@ static void quick_takes_pipe_motor_and_phases(void)
     CU_ASSERT(program_ends(QUICK "--tank '26 gal' --motor '1 hp' --units us", 1, "tell --phases"));
     CU_ASSERT(program_ends(QUICK "--tank '26 gal' --motor '1 hp' --phases single", 1, "<= 7.5"));
     CU_ASSERT(program_ends(QUICK "--tank '26 gal' --motor '1 hp' --phases polyphase", 0, "<= 15"));
-    CU_ASSERT(program_ends(QUICK "--tank '26 gal' --phases two", 2, "single or polyphase"));
+    CU_ASSERT(program_ends(QUICK "--tank '26 gal' --phases two", 2, "single|polyphase"));
+    CU_ASSERT(program_ends(QUICK "--tank '26 gal' --codes mars", 2, "us|european|none"));
+    // 545 kPa, over the 500 kPa of EN 806-2 and under the 80 psi of US codes
+    CU_ASSERT(program_ends(QUICK "--tank '100 L' --codes european", 1,
+                           "fail  static pressure at the lowest fixture 545 kPa     <= 500 kPa"));
+    CU_ASSERT(program_ends(QUICK "--tank '100 L' --codes european", 1, "<= 20 "));
+    CU_ASSERT(program_ends(QUICK "--tank '100 L' --codes none", 0, "\n0 of"));
     CU_ASSERT(program_ends(QUICK "--tank '100 L' --pipe '25mm@10m'", 0,
                            "pipe to the pump of 25.0 mm and 10.0 m"));
     CU_ASSERT(program_ends(QUICK "--tank '26 gal' --pipe '0.5 in@20 ft' --units us", 1,

@@ -199,8 +199,8 @@ static void the_worst_draw_by_brute_force(void)
     }
 }
 
-/* Common to textbooks of pumping stations, from memory: with a steady delivery Q and a store V the
- * cycle V/q + V/(Q - q) is shortest at q = Q/2, 4 V/Q.  A band of 0.2 bar is nearly linear. */
+/* MIL-HDBK-1005/9A, equation 1-2: with a steady delivery Q and a store V the cycle V/q + V/(Q - q)
+ * is shortest at q = Q/2, 4 V/Q.  A band of 0.2 bar is nearly linear. */
 static void the_worst_draw_is_half_the_delivery(void)
 {
     struct pd_quick quick = steep(3.0e5, 3.2e5);
@@ -218,6 +218,13 @@ static void the_worst_draw_is_half_the_delivery(void)
     double gives = 100e-3 * (3.0e5 - 2 * psi + 101325) * (1 / 4.01325e5 - 1 / 4.21325e5);
     CU_ASSERT(near(delivery, flow, 0.03));
     CU_ASSERT(near(store, gives, 0.06));
+    // a quarter of the delivery: 1 / (4 x (1 - x)) = 4/3 as long
+    double shortest = 3600 / found.worst.starts_per_hour;
+    quick.draw = delivery / 4;
+    CU_ASSERT_TRUE_FATAL(checks(&quick));
+    double cycle = store / quick.draw + store / (delivery - quick.draw);
+    CU_ASSERT(near(cycle, shortest * 4 / 3, 0.02));
+    CU_ASSERT(near(3600 / found.told.starts_per_hour, cycle, 0.03));
 }
 
 /* Washington State Department of Health, Water System Design Manual (2009), equation 11-2: a tank
@@ -341,6 +348,12 @@ static void the_main_with_the_pump_drawing(void)
     CU_ASSERT_TRUE_FATAL(checks(&quick));
     CU_ASSERT_EQUAL(line_of("pressure of the main at rest")->level, PD_LEVEL_FAIL);
     CU_ASSERT_EQUAL(line_of("the same, against the cut-off")->level, PD_LEVEL_FAIL);
+    // no water stands under its vapour pressure: 1.706 kPa at 15 degC, IAPWS
+    quick.supply = -0.3e5;
+    quick.start = 0.5e5;
+    quick.pipe_bore = 0.010;
+    CU_ASSERT_TRUE_FATAL(checks(&quick));
+    CU_ASSERT_DOUBLE_EQUAL(found.drawing_pressure, 1706 - 101325, 10);
 }
 
 /* Water Systems Council: 15 an hour up to 3/4 hp, 7.5 above; NEMA MG 10: 12.9 for 1.5 hp. */
@@ -379,6 +392,19 @@ static void a_switch(void)
     quick.shutoff = 31;
     CU_ASSERT_TRUE_FATAL(checks(&quick));
     CU_ASSERT_EQUAL(line_of("stop pressure, under the pump's most")->level, PD_LEVEL_FAIL);
+    // 1 bar and 28 m of water are 3.74 bar: it stops at nothing, and starts at no 4 bar
+    quick.shutoff = 28;
+    quick.duty_head = 10;
+    CU_ASSERT_TRUE_FATAL(checks(&quick));
+    CU_ASSERT_STRING_EQUAL(line_of("the pump at the worst draw")->words, "never stops");
+    CU_ASSERT_EQUAL(line_of("the pump at the worst draw")->level, PD_LEVEL_FAIL);
+    CU_ASSERT_FALSE(has_line("smallest tank that passes"));
+    quick.start = 4e5;
+    quick.stop = 5e5;
+    CU_ASSERT_TRUE_FATAL(checks(&quick));
+    CU_ASSERT_STRING_EQUAL(line_of("the pump at the worst draw")->words, "cannot reach its start");
+    CU_ASSERT_EQUAL(line_of("the pump at the worst draw")->level, PD_LEVEL_FAIL);
+    CU_ASSERT_FALSE(has_line("smallest tank that passes"));
 }
 
 /* Without a draw the pump's whole reach is searched and nothing is found where it never starts. */
