@@ -46,7 +46,8 @@ enum pd_reason {
 struct pd_settings_options {
     const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
     size_t strategy_count;     /* 0: all three */
-    enum pd_unit_system units; /* settings are rounded to what a dial of this system shows */
+    enum pd_unit_system units; /* tanks are those usual there, settings are rounded to what a dial
+                                  of this system shows */
     double supply_off;         /* Pa by which a main is lower */
     double level_off;          /* m by which a cistern or well is lower */
     double demand_off;         /* share by which draws are larger */

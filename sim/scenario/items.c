@@ -107,7 +107,8 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                                 NOT("unknown"),
                                 "Greatest working pressure of the tank, from its plate."},
     [PD_TANK_SIZES] = {"tank.sizes", PD_KIND_TEXT, "L", 0.05, 20000,
-                       NOT("8 12 18 24 35 50 60 80 100 150 200 300 500 L, usual sizes of the "
+                       NOT("8 12 18 24 35 50 60 80 100 150 200 300 500 L, or for results in US "
+                           "units 2 4.5 8.5 14 20 26 32 44 52 62 86 119 gal, usual sizes of the "
                            "trade, no source"),
                        "Volumes of the tanks to choose from, rising, with spaces between them."},
     [PD_HOUSE_ELEVATION] =

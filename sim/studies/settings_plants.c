@@ -1,6 +1,8 @@
 /* The installation as it is told, and as it may turn out to be. */
 #include "studies/settings_parts.h"
 
+#include "scenario/read.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -84,6 +86,10 @@ bool trial_plants_make(const struct pd_scenario *scenario,
         !pd_scenario_copy(scenario, &plants->high_scenario)) {
         trial_plants_free(plants);
         return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    }
+    // told in the units of the results
+    if (!scenario->given[PD_TANK_SIZES]) {
+        pd_tank_sizes_usual(&plants->told_scenario, options->units);
     }
     forget_settings(&plants->told_scenario);
     forget_settings(&plants->low_scenario);

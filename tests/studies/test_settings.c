@@ -96,6 +96,30 @@ static void the_next_smaller_tank_fails(void)
     pd_scenario_free(&scenario);
 }
 
+/* Unless tank.sizes tells others, a tank is a usual one in the units of the results. */
+static void tanks_are_those_usual_in_the_units(void)
+{
+    static const double litre = 1e-3; // m3
+    struct pd_settings_options options = pd_settings_default();
+
+    options.strategies[0] = pd_strategy_find("pressure-start");
+    options.strategy_count = 1;
+    // all but its tank.sizes
+    read_with(leaky, COUNT(leaky) - 1);
+    CU_ASSERT_TRUE_FATAL(find(&options));
+    double metric = settings.setting[0].tank / litre;
+    CU_ASSERT_DOUBLE_EQUAL(metric, round(metric), 1e-9);
+    options.units = PD_UNITS_US;
+    CU_ASSERT_TRUE_FATAL(find(&options));
+    double us = 2 * settings.setting[0].tank / gallon;
+    CU_ASSERT_DOUBLE_EQUAL(us, round(us), 1e-9);
+    // what is told stays
+    scenario.given[PD_TANK_SIZES] = true;
+    CU_ASSERT_TRUE_FATAL(find(&options));
+    CU_ASSERT_DOUBLE_EQUAL(settings.setting[0].tank, metric * litre, 1e-9);
+    pd_scenario_free(&scenario);
+}
+
 /* The rows as overrides make a scenario whose day is the one that was found. */
 static void rows_bring_the_day_back(void)
 {
@@ -261,6 +285,7 @@ void suite_settings(void)
 
     CU_ADD_TEST(suite, what_is_found_passes);
     CU_ADD_TEST(suite, the_next_smaller_tank_fails);
+    CU_ADD_TEST(suite, tanks_are_those_usual_in_the_units);
     CU_ADD_TEST(suite, rows_bring_the_day_back);
     CU_ADD_TEST(suite, tank_of_a_switch_by_the_design_manual);
     CU_ADD_TEST(suite, a_cistern_below_leaves_one);
