@@ -99,11 +99,40 @@ void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
     (void)fputc('\n', stream);
 }
 
-static double cut_to(int decimals, double value)
-{
-    double steps = pow(10, decimals);
+/* Steps of the last decimal beyond which a number has more digits than are written. */
+static const double most_steps = 999999999;
 
-    return round(value * steps) / steps;
+/* A number cut to so many decimals, without zeros at its end: a tenth of the time that the general
+ * writer takes, for files of a hundred thousand numbers. */
+static void write_decimal(FILE *stream, double value, int decimals)
+{
+    static const double powers[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
+    double steps = round(value * powers[decimals]);
+    char text[16], *at = text + sizeof text;
+
+    if (!(fabs(steps) <= most_steps)) {
+        write_number(stream, steps / powers[decimals]);
+        return;
+    }
+    unsigned long rest = (unsigned long)fabs(steps);
+    bool shown = false; // a decimal that is no zero at the end
+    for (int place = 0; place < decimals; place++, rest /= 10) {
+        shown = shown || rest % 10 != 0;
+        if (shown) {
+            *--at = (char)('0' + rest % 10);
+        }
+    }
+    if (shown) {
+        *--at = '.';
+    }
+    do {
+        *--at = (char)('0' + rest % 10);
+        rest /= 10;
+    } while (rest != 0);
+    if (steps < 0) {
+        *--at = '-';
+    }
+    (void)fwrite(at, 1, (size_t)(text + sizeof text - at), stream);
 }
 
 /* decimals: of each kind; NULL: as many as there are */
@@ -113,11 +142,16 @@ static void write_fields(FILE *stream, const struct pd_column *columns, size_t c
     for (size_t i = 0; i < count; i++) {
         const char *text = pd_column_text(&columns[i], record);
 
-        (void)fputs(i > 0 ? "," : "", stream);
+        if (i > 0) {
+            (void)putc(',', stream);
+        }
         if (columns[i].store != PD_STORE_TEXT) {
             double value = pd_column_number(&columns[i], units, record);
-            write_number(stream,
-                         decimals == NULL ? value : cut_to(decimals[columns[i].kind], value));
+            if (decimals == NULL) {
+                write_number(stream, value);
+            } else {
+                write_decimal(stream, value, decimals[columns[i].kind]);
+            }
         } else if (text != NULL) {
             pd_csv_text(stream, text);
         }
