@@ -30,6 +30,10 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                            "Power of the controller, drawn all day."},
     [PD_DEMAND_REFERENCE_PRESSURE] = {"demand.reference_pressure", PD_KIND_PRESSURE, "bar", 0.1, 20,
                                       NUM(3), "Tap pressure at which taps give their rated flow."},
+    [PD_DEMAND_WANTED_PRESSURE] = {"demand.wanted_pressure", PD_KIND_PRESSURE, "bar", 0, 20,
+                                   NOT("limit.tap_pressure"),
+                                   "Pressure wanted at an open tap; `settings` looks for what "
+                                   "holds it."},
     [PD_SUPPLY_KIND] = {"supply.kind", PD_KIND_CHOICE, "", 0, 0, NAN, NULL, "main|cistern|well",
                         "Where the water comes from."},
     [PD_SUPPLY_PRESSURE] = {"supply.pressure", PD_KIND_PRESSURE, "bar", -0.9, 25,
