@@ -291,11 +291,13 @@ static void check_told_sizes(const char *told, enum pd_unit_system units, double
 static void test_usual_tank_sizes_are_told(void)
 {
     const char *told = pd_items[PD_TANK_SIZES].worked_out;
-    const char *us = strstr(told, "units ");
+    const char *us = told != NULL ? strstr(told, "units ") : NULL;
     scenario = pd_scenario_default();
-    CU_ASSERT_PTR_NOT_NULL_FATAL(us);
-    check_told_sizes(told, PD_UNITS_SI, 1e-3);
-    check_told_sizes(us + strlen("units "), PD_UNITS_US, 3.785411784e-3);
+    CU_ASSERT_PTR_NOT_NULL(us);
+    if (us != NULL) {
+        check_told_sizes(told, PD_UNITS_SI, 1e-3);
+        check_told_sizes(us + strlen("units "), PD_UNITS_US, 3.785411784e-3);
+    }
 }
 
 /* A draw of 60 s at 8 L/min, one of 6 L; with them 36 L/h from one to one o'clock: 864 L. */
