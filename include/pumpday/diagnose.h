@@ -7,12 +7,15 @@
 
 /* What can be read on site with watch, gauge and bucket. */
 enum pd_sign {
+    PD_SIGN_PRECHARGE,      /* Pa gauge on the gas side, pump off and water side drained to zero */
     PD_SIGN_BETWEEN_STARTS, /* s from start to start, all taps shut */
     PD_SIGN_ON,             /* s that a run takes, at the known draw */
     PD_SIGN_OFF,            /* s from stop to start, at the known draw */
-    PD_SIGN_DRAWN,          /* m3 out of a tap opened after a stop, until the pump starts */
+    PD_SIGN_DRAWN,          /* m3 out of a tap opened PD_BENCH_STANDS (sheet.h) after a stop, until
+                             * the pump starts: the bucket of a commissioning sheet */
     PD_SIGN_START_GAUGE,    /* Pa gauge as the pump starts */
     PD_SIGN_STOP_GAUGE,     /* Pa gauge as it stops, all taps shut */
+    PD_SIGN_STOPS,          /* 1: it stops once all taps are shut; 0: it runs on */
     PD_SIGN_FALLS,          /* share of the way down to the supply's in the hour after a stop, the
                              * pump switched off and all taps shut */
     PD_SIGN_FALLS_ISOLATED, /* the same with the house's stop valve shut too */
@@ -33,16 +36,20 @@ extern const struct pd_sign_row pd_signs[PD_SIGN_COUNT];
 /* What was seen.  NAN: not told. */
 struct pd_seen {
     double sign[PD_SIGN_COUNT];
-    double draw;   /* m3/s at the reference pressure, while on and off were seen */
-    double supply; /* Pa gauge; else the day's mean */
+    double step[PD_SIGN_COUNT]; /* of dial, watch or bucket, SI; NAN: a usual one */
+    double draw;                /* m3/s at the reference pressure, while on and off were seen */
+    double supply;              /* Pa gauge; else the day's mean */
 };
 
 struct pd_seen pd_seen_nothing(void);
 
-/* How far a simulated reading is from the one seen, in units of what a careful reading may be off.
- * For times and volumes it is that for small differences and grows with the ratio for large ones.
- */
-double pd_sign_distance(enum pd_sign sign, double simulated, double seen);
+/* How far a reading may be off: what careful people are off with such an instrument, and half of
+ * its step.  Pa, a share for yes and no; s and m3 at this size. */
+double pd_sign_off(enum pd_sign sign, double size, double step);
+
+/* How far a simulated reading is from the one seen, in units of what it may be off.  For times and
+ * volumes it is that for small differences and grows with the ratio for large ones. */
+double pd_sign_distance(enum pd_sign sign, double simulated, double seen, double step);
 
 enum pd_suspect_kind {
     PD_SUSPECT_NONE, /* all as designed */
@@ -52,21 +59,33 @@ enum pd_suspect_kind {
     PD_SUSPECT_PRECHARGE_HIGH,
     PD_SUSPECT_START_OFF,
     PD_SUSPECT_TANK_SMALL,
+    PD_SUSPECT_LEAK_PRECHARGE_LOW, /* two faults at once, from here on */
+    PD_SUSPECT_LEAK_PRECHARGE_HIGH,
+    PD_SUSPECT_VALVE_PRECHARGE_LOW,
+    PD_SUSPECT_VALVE_PRECHARGE_HIGH,
     PD_SUSPECT_COUNT
 };
 const char *pd_suspect_name(enum pd_suspect_kind kind);
 
-/* One suspect with its fitted size and all its simulated readings. */
+/* The size of a fault; precharge, start: Pa gauge (flow-start's: m3/s); leaks: m3/s at the
+ * pressures of their items; tank: m3. */
+struct pd_part {
+    enum pd_suspect_kind kind; /* a single one */
+    enum pd_kind size_kind;
+    double size, designed;
+};
+enum { PD_PARTS_MOST = 2 };
+
+/* One suspect with its fitted sizes and all its simulated readings. */
 struct pd_suspect {
     enum pd_suspect_kind kind;
-    enum pd_kind size_kind;        /* PD_KIND_TEXT where there is no size */
-    double size;                   /* precharge, start: Pa gauge (flow-start's: m3/s); leaks: m3/s
-                                    * at the pressures of their items; tank: m3 */
-    double designed;               /* the size of the scenario */
+    struct pd_part part[PD_PARTS_MOST];
+    size_t parts;                  /* 0: all as designed */
     double misfit;                 /* root mean square of the distances */
     double reading[PD_SIGN_COUNT]; /* NAN: it does not happen */
     enum pd_sign ruled_out_by; /* a yes or no that was seen and is the other here; PD_SIGN_COUNT if
                                 * there is none */
+    bool needless; /* two faults that explain what was seen hardly better than one of them */
 };
 
 struct pd_diagnosis {
@@ -74,7 +93,9 @@ struct pd_diagnosis {
     double supply;               /* Pa gauge */
     double draw;                 /* m3/s at the reference pressure: told, or a trickle */
     double leak_pressure;        /* Pa gauge, at which leaks are told */
-    struct pd_suspect suspect[PD_SUSPECT_COUNT]; /* the likeliest first, those ruled out last */
+    struct pd_suspect suspect[PD_SUSPECT_COUNT]; /* the likeliest first; needless ones and those
+                                                  * ruled out last */
+    size_t told;                                 /* readings */
     size_t alike;        /* of the first, how many what was seen does not tell apart */
     enum pd_sign apart;  /* among readings not told, what tells the first two apart best; of those
                           * that tell them apart without doubt the easiest to read */
@@ -83,8 +104,8 @@ struct pd_diagnosis {
     bool never_starts;   /* the pump does not start where as designed it would */
 };
 
-/* Suspects with misfits so near each other are not told apart. */
-#define PD_ALIKE 0.5
+/* Suspects whose sums of squared distances are so near each other are not told apart. */
+#define PD_ALIKE 2.5
 /* A misfit over this is no explanation. */
 #define PD_EXPLAINS 2.0
 
@@ -135,6 +156,7 @@ struct pd_log_fit {
     double logged[PD_TRAIT_COUNT], simulated[PD_TRAIT_COUNT];
     size_t cycles;
     double interval;    /* s between rows */
+    double gauge_step;  /* Pa, of the logger; next to nothing where it shows none */
     bool logged_slowly; /* rises are too short for the interval: the precharge is a guess */
 };
 

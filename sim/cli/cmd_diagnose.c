@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "report/diagnose_table.h"
+#include "report/symptoms.h"
 #include "scenario/quantity.h"
 
 #include <pumpday/diagnose.h>
@@ -13,10 +14,12 @@
 
 enum { SHOWN_MOST = 128 };
 
-enum { SEEN, LOG, STRATEGY, SET, UNITS, HELP, OPTION_COUNT };
+enum { SEEN, SYMPTOM, LOG, STRATEGY, SET, UNITS, HELP, OPTION_COUNT };
 
 static const struct option options[OPTION_COUNT] = {
     [SEEN] = {"seen", 0, "KEY=VALUE", "what was read on site, with its unit; may be repeated"},
+    [SYMPTOM] = {"symptom", 0, "WORDS",
+                 "what is wrong in plain words: what it may be and what to read; no SCENARIO"},
     [LOG] = {"log", 0, "FILE.csv",
              "a gauge logged with all taps shut: fits precharge, leak, start"},
     [STRATEGY] = {"strategy", 0, "NAME",
@@ -31,17 +34,23 @@ static const struct usage usage = {
     .words = "SCENARIO",
     .about =
         "Ranks the likely faults by what is seen on site. Each suspect (leak, check valve,\n"
-        "precharge low or high, start setting, tank) is simulated alone, its size fitted to the\n"
-        "readings. The scenario is the installation as designed; its daily draws do not count.\n"
+        "precharge low or high, start setting, tank) is simulated alone, and a leak or a check\n"
+        "valve with a wrong precharge too, the sizes fitted to the readings. The scenario is the "
+        "installation as designed; its daily draws do not count.\n"
         "Keys of --seen, of which some will do:\n\n"
+        "  precharge=PRESSURE     on the tank's air valve, pump off, water side drained to zero: "
+        "the\n"
+        "                         first to read\n"
         "  between_starts=TIME    from start to start with all taps shut; never: not in 4 hours\n"
         "  on=TIME, off=TIME      a run, a rest while a tap gives draw; never: it does not come\n"
         "                         on, it does not go off\n"
         "  draw=FLOW              of that tap, at demand.reference_pressure\n"
-        "  drawn=VOLUME           into a bucket, from a tap opened as the pump stopped until it\n"
-        "                         starts\n"
+        "  drawn=VOLUME           into a bucket, from a tap opened 3 minutes after the pump "
+        "stopped\n"
+        "                         until it starts: the bucket of the commissioning sheet\n"
         "  start_gauge=PRESSURE   as the pump starts\n"
         "  stop_gauge=PRESSURE    as it stops, all taps shut\n"
+        "  stops=yes|no           all taps shut; yes: it stops by itself; no: it runs on\n"
         "  falls=yes|no           pump switched off, all taps shut; yes: the gauge falls to the\n"
         "                         supply's in an hour; no: it stands\n"
         "  falls_isolated=yes|no  the same with the stop valve to the house shut too; yes: it\n"
@@ -56,12 +65,13 @@ static const struct usage usage = {
     .example = "  pumpday diagnose scenarios/hillside-house --units us \\\n"
                "      --seen \"between_starts=200 s\" --seen falls_isolated=no --seen "
                "\"start_gauge=47 psi\"\n"
-               "  pumpday diagnose scenarios/hillside-house --log gauge.csv\n",
+               "  pumpday diagnose scenarios/hillside-house --log gauge.csv\n"
+               "  pumpday diagnose --symptom \"pump starts every few minutes at night\"\n",
 };
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario, *log;
+    const char *scenario, *log, *symptom;
     struct sets sets;
     const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
     size_t strategy_count;
@@ -165,10 +175,11 @@ static int take_seen(struct request *request, const char *text)
     }
     double *place = find_key(&request->seen, key, &kind, &sign);
     if (place == NULL) {
-        return usage_wrong(&usage,
-                           "--seen: unknown key in \"%s\", expected between_starts, on, off, draw, "
-                           "drawn,\n  start_gauge, stop_gauge, falls, falls_isolated or supply",
-                           shown);
+        return usage_wrong(
+            &usage,
+            "--seen: unknown key in \"%s\", expected precharge, between_starts, on, "
+            "off, draw,\n  drawn, start_gauge, stop_gauge, stops, falls, falls_isolated or supply",
+            shown);
     }
     if (!isnan(*place)) {
         return usage_wrong(&usage, "--seen: %s is told twice", key);
@@ -190,6 +201,9 @@ static int take(void *context, int found, const char *value)
     switch (found) {
     case SEEN:
         return take_seen(request, value);
+    case SYMPTOM:
+        request->symptom = value;
+        return PD_DONE;
     case LOG:
         if (request->log != NULL) {
             return usage_wrong(&usage, "one --log at a time");
@@ -215,6 +229,9 @@ static int check_request(void *context)
     const struct pd_seen *seen = &request->seen;
     bool steady = !isnan(seen->sign[PD_SIGN_ON]) || !isnan(seen->sign[PD_SIGN_OFF]);
 
+    if (request->symptom != NULL) {
+        return PD_DONE;
+    }
     if (request->scenario == NULL) {
         return usage_wrong(&usage, "which scenario? its folder is missing");
     }
@@ -299,13 +316,33 @@ static int run(const struct pd_scenario *scenario, const void *context)
                                 : run_seen(scenario, request, &day);
 }
 
+/* No scenario is needed to say where to begin. */
+static int tell_symptom(const char *words)
+{
+    char shown[SHOWN_MOST];
+
+    if (symptom_write(stdout, words)) {
+        return PD_DONE;
+    }
+    pd_text_show(shown, sizeof shown, words);
+    return usage_wrong(&usage,
+                       "--symptom: got \"%s\", expected words such as \"starts every few "
+                       "minutes\",\n  \"shower pulses\", \"runs and never stops\", \"does not "
+                       "start\" or \"weak pressure\"",
+                       shown);
+}
+
 int cmd_diagnose(int argc, char **argv)
 {
     struct request request = {.units = PD_UNITS_SI, .seen = pd_seen_nothing()};
     int code;
 
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.units, run, &request)
-               : code;
+    if (!line_read(&line, argc, argv, &request, &code)) {
+        return code;
+    }
+    if (request.symptom != NULL) {
+        return tell_symptom(request.symptom);
+    }
+    return scenario_run(request.scenario, &request.sets, request.units_told ? NULL : &request.units,
+                        run, &request);
 }

@@ -20,6 +20,9 @@ static const double gauge_width = 10e3;
 /* A misfit of a fitted log over this is no good fit. */
 static const double good_fit = 2;
 
+/* A fitted gauge or leak so far from the designed one is told in words. */
+static const double clear_gauge = 30e3, clear_leak = 1.25, least_leak = 0.02e-3 / 60;
+
 /* Small leaks need more digits than taps. */
 static void size_text(char text[CELL_MOST], enum pd_kind kind, enum pd_unit_system units, double si)
 {
@@ -46,13 +49,12 @@ static void precharge_text(char text[CELL_MOST], enum pd_unit_system units, doub
     size_text(text, PD_KIND_PRESSURE, units, gauge < 0 ? 0 : gauge);
 }
 
-static void suspect_text(char text[CELL_MOST], const struct pd_suspect *suspect,
-                         enum pd_unit_system units)
+static void part_text(char text[CELL_MOST], const struct pd_part *part, enum pd_unit_system units)
 {
-    if (suspect->kind == PD_SUSPECT_PRECHARGE_LOW) {
-        precharge_text(text, units, suspect->size);
+    if (part->kind == PD_SUSPECT_PRECHARGE_LOW) {
+        precharge_text(text, units, part->size);
     } else {
-        size_text(text, suspect->size_kind, units, suspect->size);
+        size_text(text, part->size_kind, units, part->size);
     }
 }
 
@@ -62,8 +64,10 @@ static void reading_text(char text[CELL_MOST], enum pd_sign sign, enum pd_unit_s
     if (isnan(value)) {
         (void)snprintf(text, CELL_MOST, "-");
     } else if (pd_signs[sign].kind == PD_KIND_CHOICE) {
+        bool stops = sign == PD_SIGN_STOPS;
         (void)snprintf(text, CELL_MOST, "%s",
-                       value > 0.75   ? "yes, falls"
+                       stops          ? value > 0.5 ? "yes, stops" : "no, runs on"
+                       : value > 0.75 ? "yes, falls"
                        : value < 0.25 ? "no, stands"
                                       : "part of the way");
     } else if (pd_signs[sign].kind == PD_KIND_TIME && value >= PD_SIGN_NEVER) {
@@ -92,10 +96,35 @@ static bool is_out(const struct pd_suspect *suspect)
     return suspect->ruled_out_by != PD_SIGN_COUNT;
 }
 
+/* One line a size; the name and the misfit stand on the first. */
+static void write_suspect(FILE *stream, const struct pd_suspect *suspect, bool helps,
+                          enum pd_unit_system units)
+{
+    char size[CELL_MOST], designed[CELL_MOST];
+
+    for (size_t i = 0; i == 0 || i < suspect->parts; i++) {
+        const struct pd_part *part = &suspect->part[i];
+        (void)snprintf(size, sizeof size, "-");
+        (void)snprintf(designed, sizeof designed, "-");
+        if (i < suspect->parts) {
+            size_text(designed, part->size_kind, units, part->designed);
+        }
+        if (i < suspect->parts && helps) {
+            part_text(size, part, units);
+        }
+        (void)fprintf(stream, "  %-24s%19s%16s", i == 0 ? pd_suspect_name(suspect->kind) : "", size,
+                      designed);
+        if (i == 0) {
+            (void)fprintf(stream, "%10.1f%s%s", suspect->misfit, is_out(suspect) ? "  no: " : "",
+                          is_out(suspect) ? pd_signs[suspect->ruled_out_by].name : "");
+        }
+        (void)fprintf(stream, "\n");
+    }
+}
+
 static void write_suspects(FILE *stream, const struct pd_diagnosis *diagnosis,
                            enum pd_unit_system units)
 {
-    char size[CELL_MOST], designed[CELL_MOST];
     double worst = misfit_as_designed(diagnosis);
 
     (void)fprintf(stream, "  %-24s%19s%16s%10s\n", "suspect", "fitted size", "as designed",
@@ -103,15 +132,9 @@ static void write_suspects(FILE *stream, const struct pd_diagnosis *diagnosis,
     for (size_t i = 0; i < PD_SUSPECT_COUNT; i++) {
         const struct pd_suspect *suspect = &diagnosis->suspect[i];
         // a size that explains no more than the designed one is no size
-        bool helps = suspect->misfit < worst - least_help;
-        (void)snprintf(size, sizeof size, "-");
-        if (helps) {
-            suspect_text(size, suspect, units);
+        if (!suspect->needless) {
+            write_suspect(stream, suspect, suspect->misfit < worst - least_help, units);
         }
-        size_text(designed, suspect->size_kind, units, suspect->designed);
-        (void)fprintf(stream, "  %-24s%19s%16s%10.1f%s%s\n", pd_suspect_name(suspect->kind), size,
-                      designed, suspect->misfit, is_out(suspect) ? "  no: " : "",
-                      is_out(suspect) ? pd_signs[suspect->ruled_out_by].name : "");
     }
 }
 
@@ -160,6 +183,18 @@ static const char *advice_for(enum pd_suspect_kind kind)
             "  the truth; hold it against a good gauge.",
         [PD_SUSPECT_TANK_SMALL] =
             "the tank: its plate against the design, a shut valve or a blocked pipe to it.",
+        [PD_SUSPECT_LEAK_PRECHARGE_LOW] =
+            "the precharge, pump off and the water side drained to zero; put it right, then\n"
+            "  time the starts again, and look for the water that runs with all taps shut.",
+        [PD_SUSPECT_LEAK_PRECHARGE_HIGH] =
+            "the precharge, pump off and the water side drained to zero; put it right, then\n"
+            "  time the starts again, and look for the water that runs with all taps shut.",
+        [PD_SUSPECT_VALVE_PRECHARGE_LOW] =
+            "the precharge, pump off and the water side drained to zero; put it right, then\n"
+            "  time the starts again, and look for what keeps the check valve open.",
+        [PD_SUSPECT_VALVE_PRECHARGE_HIGH] =
+            "the precharge, pump off and the water side drained to zero; put it right, then\n"
+            "  time the starts again, and look for what keeps the check valve open.",
     };
     return advice[kind];
 }
@@ -239,6 +274,26 @@ static void write_never_starts(FILE *stream, enum pd_unit_system units, double s
                           "switch.\n");
 }
 
+/* Whoever sees a pump start too often gauges the precharge first: it takes minutes, and a wrong one
+ * makes every other fault look worse. */
+static void write_gauge_first(FILE *stream, const struct pd_diagnosis *diagnosis,
+                              const struct pd_seen *seen, enum pd_unit_system units)
+{
+    char designed[CELL_MOST];
+    bool cycles = seen->sign[PD_SIGN_BETWEEN_STARTS] < PD_SIGN_NEVER ||
+                  !isnan(seen->sign[PD_SIGN_ON]) || !isnan(seen->sign[PD_SIGN_OFF]) ||
+                  !isnan(seen->sign[PD_SIGN_DRAWN]);
+
+    if (cycles && isnan(seen->sign[PD_SIGN_PRECHARGE])) {
+        size_text(designed, PD_KIND_PRESSURE, units, diagnosis->strategy.precharge);
+        (void)fprintf(stream,
+                      "\nFirst gauge the precharge: pump off, water side drained to zero, a gauge "
+                      "on the tank's air\n  valve. It should be %s. Tell it as --seen "
+                      "precharge=PRESSURE.\n",
+                      designed);
+    }
+}
+
 /* False where there is nothing more to say. */
 static bool write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
 {
@@ -246,10 +301,10 @@ static bool write_sentence(FILE *stream, const struct pd_diagnosis *diagnosis)
 
     (void)fprintf(stream, "\n");
     if (best->misfit > PD_EXPLAINS) {
-        (void)fprintf(stream,
-                      "Nothing here explains what was seen: two faults at once, a reading that is "
-                      "off, or an\n  installation that is not the scenario's. A logged gauge "
-                      "(--log) fits leak, precharge and\n  start pressure together.\n");
+        (void)fprintf(
+            stream, "Nothing here explains what was seen: other faults at once, a reading that is "
+                    "off, or an\n  installation that is not the scenario's. A logged gauge "
+                    "(--log) fits leak, precharge and\n  start pressure together.\n");
         if (best->kind == PD_SUSPECT_NONE || is_out(best)) {
             return false;
         }
@@ -304,7 +359,7 @@ void pd_diagnosis_write(FILE *stream, const struct pd_diagnosis *diagnosis,
     char supply[CELL_MOST];
 
     size_text(supply, PD_KIND_PRESSURE, units, diagnosis->supply);
-    (void)fprintf(stream, "%s, supply %s; each suspect alone, its size fitted by simulating\n\n",
+    (void)fprintf(stream, "%s, supply %s; each suspect's sizes fitted by simulating\n\n",
                   diagnosis->strategy.kind->name, supply);
     write_suspects(stream, diagnosis, units);
     write_legend(stream, diagnosis, units);
@@ -313,6 +368,7 @@ void pd_diagnosis_write(FILE *stream, const struct pd_diagnosis *diagnosis,
         write_never_starts(stream, units, diagnosis->strategy.start_pressure);
         return;
     }
+    write_gauge_first(stream, diagnosis, seen, units);
     bool more = write_sentence(stream, diagnosis);
     write_ruled_out(stream, diagnosis, seen);
     if (more && !is_out(&diagnosis->suspect[1])) {
@@ -337,6 +393,36 @@ static void write_precharge(FILE *stream, const struct pd_log_fit *fit, enum pd_
     precharge_text(left, units, fit->precharge);
     size_text(right, PD_KIND_PRESSURE, units, fit->strategy.precharge);
     (void)fprintf(stream, "  %-32s%19s%16s\n", "precharge", left, right);
+}
+
+static const char *off_by(double fitted, double designed, double least)
+{
+    return fitted < designed - least ? "low" : fitted > designed + least ? "high" : NULL;
+}
+
+/* What a good fit says in words. */
+static void write_verdict(FILE *stream, const struct pd_log_fit *fit)
+{
+    const char *precharge =
+        fit->logged_slowly ? NULL : off_by(fit->precharge, fit->strategy.precharge, clear_gauge);
+    const char *start = off_by(fit->start, fit->strategy.start_pressure, clear_gauge);
+    bool leaks = fit->leak > clear_leak * fit->leak_designed + least_leak;
+
+    (void)fprintf(
+        stream,
+        "\nFirst gauge the precharge, pump off and the water side drained to "
+        "zero.\nBy the log:%s%s%s%s%s%s.\n",
+        precharge != NULL ? " the precharge is " : "", precharge != NULL ? precharge : "",
+        leaks ? (precharge != NULL ? "; water is lost" : " water is lost") : "",
+        start != NULL ? (precharge != NULL || leaks ? "; the start is " : " the start is ") : "",
+        start != NULL ? start : "",
+        precharge == NULL && !leaks && start == NULL ? " nothing is wrong" : "");
+    if (leaks) {
+        (void)fprintf(stream,
+                      "  A log does not tell a leak in the house from a check valve that passes: "
+                      "switch the pump off and\n  shut the stop valve to the house; if the gauge "
+                      "still falls, it is the check valve.\n");
+    }
 }
 
 static void write_cautions(FILE *stream, const struct pd_log_fit *fit)
@@ -381,6 +467,9 @@ void pd_log_fit_write(FILE *stream, const struct pd_log_fit *fit, enum pd_unit_s
             write_fitted(stream, pd_traits[i].name, pd_traits[i].kind, units, fit->logged[i],
                          fit->simulated[i]);
         }
+    }
+    if (fit->misfit <= good_fit) {
+        write_verdict(stream, fit);
     }
     write_cautions(stream, fit);
 }

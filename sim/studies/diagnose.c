@@ -1,21 +1,24 @@
-/* Suspects, the fit of their sizes to what was seen, and their ranking. */
+/* The fit of the suspects' sizes to what was seen, and their ranking. */
 #include "studies/diagnose_parts.h"
 
 #include <math.h>
 #include <string.h>
 
-/* What careful readings may be off; common practice, no source.  Times: a share, and a second of
- * the watch; volumes: a share, and what clings to the bucket; gauges: a needle's width; a fall is
- * called yes or no about half way. */
-static const double time_share = 0.05, time_least = 1;
-static const double volume_share = 0.1, volume_least = 0.2e-3;
-static const double gauge_off = 10e3, fall_off = 0.15;
+/* What is ruled out ranks behind all others, and before it two faults where one would do. */
+static const double ruled_out = 1e8, needless = 1e6;
 
-/* What is ruled out ranks behind any misfit. */
-static const double ruled_out = 1e6;
+/* Each size that was free to be fitted counts so much: the simpler explanation is preferred. */
+static const double size_cost = 1;
 
-/* What is seen and does not happen in a simulation counts as this far away. */
-static const double missing = 40;
+/* A fault, and a second one beside a first, is needed only where it explains so much more: about
+ * what chance gives a size that is free once in a hundred times. */
+static const double worth_a_fault = 6;
+
+/* A precharge that was gauged is looked for within so many times what its reading may be off. */
+static const double gauged_within = 2.5;
+
+/* Sums of squares that differ by less are the same; then the order of the kinds decides. */
+static const double same_sum = 0.5;
 
 /* Two suspects so many units apart are told apart without doubt: the reading that is easiest to get
  * will do. */
@@ -23,80 +26,17 @@ static const double no_doubt = 6;
 
 /* A yes or no that was seen rules out what shows the other more than half of the way. */
 static const double half_way = 0.5;
+
 static const enum pd_sign by_ease[PD_SIGN_COUNT] = {
-    PD_SIGN_START_GAUGE, PD_SIGN_STOP_GAUGE,     PD_SIGN_FALLS, PD_SIGN_FALLS_ISOLATED,
-    PD_SIGN_DRAWN,       PD_SIGN_BETWEEN_STARTS, PD_SIGN_ON,    PD_SIGN_OFF,
+    PD_SIGN_PRECHARGE, PD_SIGN_START_GAUGE,    PD_SIGN_STOP_GAUGE,
+    PD_SIGN_STOPS,     PD_SIGN_FALLS,          PD_SIGN_FALLS_ISOLATED,
+    PD_SIGN_DRAWN,     PD_SIGN_BETWEEN_STARTS, PD_SIGN_ON,
+    PD_SIGN_OFF,
 };
 
-/* Where sizes are looked for: leaks and flows on a scale of ratios. */
-static const double leak_least = 0.005e-3 / 60, leak_most = 30e-3 / 60;
-static const double tank_least_share = 0.02;
-static const double vacuum_share = 0.9; /* least precharge, of the atmosphere: hardly any gas */
-static const double over_boosted = 1.2; /* highest precharge, of the boosted static pressure */
-static const double flow_off_most = 20; /* start flow, times or parts of the designed */
-
-const struct pd_sign_row pd_signs[PD_SIGN_COUNT] = {
-    [PD_SIGN_BETWEEN_STARTS] = {"between_starts", PD_KIND_TIME,
-                                "from start to start with all taps shut; never: not in 4 hours"},
-    [PD_SIGN_ON] = {"on", PD_KIND_TIME, "a run while a tap gives draw; never: it does not come on"},
-    [PD_SIGN_OFF] = {"off", PD_KIND_TIME, "a rest while a tap gives draw; never: it runs on"},
-    [PD_SIGN_DRAWN] = {"drawn", PD_KIND_VOLUME,
-                       "into a bucket, from a tap opened as the pump stopped until it starts"},
-    [PD_SIGN_START_GAUGE] = {"start_gauge", PD_KIND_PRESSURE, "as the pump starts"},
-    [PD_SIGN_STOP_GAUGE] = {"stop_gauge", PD_KIND_PRESSURE, "as it stops, all taps shut"},
-    [PD_SIGN_FALLS] = {"falls", PD_KIND_CHOICE,
-                       "pump switched off, all taps shut; yes: the gauge falls to the supply's in "
-                       "an hour; no: it stands"},
-    [PD_SIGN_FALLS_ISOLATED] = {"falls_isolated", PD_KIND_CHOICE,
-                                "pump switched off, stop valve to the house shut; yes: the gauge "
-                                "falls all the same; no: it "
-                                "stands"},
-};
-
-static const char *const names[PD_SUSPECT_COUNT] = {
-    [PD_SUSPECT_NONE] = "all as designed",
-    [PD_SUSPECT_LEAK] = "leak in the house",
-    [PD_SUSPECT_CHECK_VALVE] = "check valve passes",
-    [PD_SUSPECT_PRECHARGE_LOW] = "precharge low or lost",
-    [PD_SUSPECT_PRECHARGE_HIGH] = "precharge too high",
-    [PD_SUSPECT_START_OFF] = "start setting off",
-    [PD_SUSPECT_TANK_SMALL] = "tank too small",
-};
-
-const char *pd_suspect_name(enum pd_suspect_kind kind)
-{
-    return names[kind];
-}
-
-struct pd_seen pd_seen_nothing(void)
-{
-    struct pd_seen seen = {.draw = NAN, .supply = NAN};
-
-    for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
-        seen.sign[sign] = NAN;
-    }
-    return seen;
-}
-
-/* In units of share * seen + least while small; by the ratio when large. */
-static double relative_distance(double simulated, double seen, double share, double least)
-{
-    return log((share * simulated + least) / (share * seen + least)) / share;
-}
-
-double pd_sign_distance(enum pd_sign sign, double simulated, double seen)
-{
-    if (isnan(simulated)) {
-        return missing;
-    }
-    if (pd_signs[sign].kind == PD_KIND_TIME) {
-        return relative_distance(simulated, seen, time_share, time_least);
-    }
-    if (pd_signs[sign].kind == PD_KIND_VOLUME) {
-        return relative_distance(simulated, seen, volume_share, volume_least);
-    }
-    return (simulated - seen) / (pd_signs[sign].kind == PD_KIND_PRESSURE ? gauge_off : fall_off);
-}
+/* Two sizes are looked for on a grid, then by a simplex from its best place. */
+enum { GRID_OF_TWO = 9, GRID_OF_GAUGED = 3 };
+static const double first_step = 0.04;
 
 double pd_leak_by_hand(const struct pd_tank *tank, double atmosphere, double low, double high,
                        double seconds)
@@ -104,167 +44,67 @@ double pd_leak_by_hand(const struct pd_tank *tank, double atmosphere, double low
     return pd_tank_drawdown(tank, low + atmosphere, high + atmosphere) / seconds;
 }
 
-/* One suspect while its size is looked for. */
+/* One suspect while its sizes are looked for. */
 struct fitting {
     struct bench *bench;
     const struct pd_seen *seen;
     bool wanted[PD_SIGN_COUNT];
-    enum pd_suspect_kind kind;
-    double least, most;
-    bool by_ratio;
+    struct pd_suspect *suspect;
+    struct size_range range[PD_PARTS_MOST];
     struct pd_error *error;
 };
 
-static double size_at(const struct fitting *fitting, double at)
+static void set_sizes(struct fitting *fitting, const double at[])
 {
-    if (fitting->by_ratio) {
-        return fitting->least * pow(fitting->most / fitting->least, at);
+    for (size_t i = 0; i < fitting->suspect->parts; i++) {
+        fitting->suspect->part[i].size = size_in_range(&fitting->range[i], at[i]);
     }
-    return fitting->least + at * (fitting->most - fitting->least);
 }
 
-static bool starts_by_flow(const struct bench *bench)
+/* The value that is made least: the sum, so that a simplex ends when it is known well enough.  It
+ * rises beyond the ends of the ranges. */
+static bool try_sizes(void *context, const double at[], double *value)
 {
-    return isnan(bench->designed.strategy.start_pressure);
-}
+    struct fitting *fitting = context;
+    double reading[PD_SIGN_COUNT];
+    double beyond = 0;
+    size_t told;
 
-static double designed_size(const struct bench *bench, enum pd_suspect_kind kind)
-{
-    const struct trial *designed = &bench->designed;
-
-    switch (kind) {
-    case PD_SUSPECT_LEAK:
-        return designed->leak;
-    case PD_SUSPECT_CHECK_VALVE:
-        return designed->leak_by;
-    case PD_SUSPECT_PRECHARGE_LOW:
-    case PD_SUSPECT_PRECHARGE_HIGH:
-        return designed->strategy.precharge;
-    case PD_SUSPECT_START_OFF:
-        return starts_by_flow(bench) ? designed->strategy.start_flow
-                                     : designed->strategy.start_pressure;
-    case PD_SUSPECT_TANK_SMALL:
-        return designed->tank;
-    case PD_SUSPECT_NONE:
-    case PD_SUSPECT_COUNT:
-        break;
+    for (size_t i = 0; i < fitting->suspect->parts; i++) {
+        beyond += fmax(0, fmax(-at[i], at[i] - 1));
     }
-    return NAN;
-}
-
-static enum pd_kind size_kind(const struct bench *bench, enum pd_suspect_kind kind)
-{
-    switch (kind) {
-    case PD_SUSPECT_LEAK:
-    case PD_SUSPECT_CHECK_VALVE:
-        return PD_KIND_FLOW;
-    case PD_SUSPECT_PRECHARGE_LOW:
-    case PD_SUSPECT_PRECHARGE_HIGH:
-        return PD_KIND_PRESSURE;
-    case PD_SUSPECT_START_OFF:
-        return starts_by_flow(bench) ? PD_KIND_FLOW : PD_KIND_PRESSURE;
-    case PD_SUSPECT_TANK_SMALL:
-        return PD_KIND_VOLUME;
-    case PD_SUSPECT_NONE:
-    case PD_SUSPECT_COUNT:
-        break;
-    }
-    return PD_KIND_TEXT;
-}
-
-static struct trial trial_of(const struct bench *bench, enum pd_suspect_kind kind, double size)
-{
-    struct trial trial = bench->designed;
-
-    switch (kind) {
-    case PD_SUSPECT_LEAK:
-        trial.leak = size;
-        break;
-    case PD_SUSPECT_CHECK_VALVE:
-        trial.leak_by = size;
-        break;
-    case PD_SUSPECT_PRECHARGE_LOW:
-    case PD_SUSPECT_PRECHARGE_HIGH:
-        trial.strategy.precharge = size;
-        break;
-    case PD_SUSPECT_START_OFF:
-        *(starts_by_flow(bench) ? &trial.strategy.start_flow : &trial.strategy.start_pressure) =
-            size;
-        break;
-    case PD_SUSPECT_TANK_SMALL:
-        trial.tank = size;
-        break;
-    case PD_SUSPECT_NONE:
-    case PD_SUSPECT_COUNT:
-        break;
-    }
-    return trial;
-}
-
-/* Where a size is looked for; false if there is no room for it. */
-static bool set_range(struct fitting *fitting)
-{
-    const struct bench *bench = fitting->bench;
-    double boosted = bench->supply + bench->shutoff;
-    double designed = designed_size(bench, fitting->kind);
-
-    fitting->by_ratio = size_kind(bench, fitting->kind) != PD_KIND_PRESSURE;
-    switch (fitting->kind) {
-    case PD_SUSPECT_LEAK:
-    case PD_SUSPECT_CHECK_VALVE:
-        // a leak that was designed only gets larger
-        fitting->least = fmax(leak_least, designed);
-        fitting->most = leak_most;
-        break;
-    case PD_SUSPECT_PRECHARGE_LOW:
-        fitting->least = -vacuum_share * bench->atmosphere;
-        fitting->most = designed;
-        break;
-    case PD_SUSPECT_PRECHARGE_HIGH:
-        fitting->least = designed;
-        fitting->most = over_boosted * boosted;
-        break;
-    case PD_SUSPECT_START_OFF:
-        fitting->least = starts_by_flow(bench) ? designed / flow_off_most : fmin(bench->supply, 0);
-        fitting->most = starts_by_flow(bench) ? designed * flow_off_most : boosted;
-        break;
-    case PD_SUSPECT_TANK_SMALL:
-        fitting->least = tank_least_share * designed;
-        fitting->most = designed;
-        break;
-    case PD_SUSPECT_NONE:
-    case PD_SUSPECT_COUNT:
+    set_sizes(fitting, at);
+    struct trial trial = suspect_trial(fitting->bench, fitting->suspect);
+    if (!bench_read(fitting->bench, &trial, fitting->wanted, reading, fitting->error)) {
         return false;
     }
-    return fitting->most > fitting->least;
-}
-
-static double misfit_of(const struct pd_seen *seen, const double reading[PD_SIGN_COUNT])
-{
-    double sum = 0;
-    size_t count = 0;
-
-    for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
-        if (!isnan(seen->sign[sign])) {
-            double distance = pd_sign_distance((enum pd_sign)sign, reading[sign], seen->sign[sign]);
-            sum += distance * distance;
-            count++;
-        }
-    }
-    return sqrt(sum / (double)count);
+    *value = signs_apart(fitting->seen, reading, &told) * (1 + beyond);
+    return true;
 }
 
 static bool try_size(void *context, double at, double *value)
 {
-    const struct fitting *fitting = context;
-    struct trial trial = trial_of(fitting->bench, fitting->kind, size_at(fitting, at));
-    double reading[PD_SIGN_COUNT];
+    return try_sizes(context, &at, value);
+}
 
-    if (!bench_read(fitting->bench, &trial, fitting->wanted, reading, fitting->error)) {
-        return false;
+static bool fit_two(struct fitting *fitting, double at[PD_PARTS_MOST])
+{
+    const double step[PD_PARTS_MOST] = {first_step, -first_step};
+    int second = fitting->wanted[PD_SIGN_PRECHARGE] ? GRID_OF_GAUGED : GRID_OF_TWO;
+    double least = INFINITY, value = 0;
+
+    for (int i = 0; i < GRID_OF_TWO * second; i++) {
+        double place[PD_PARTS_MOST] = {(i / second + 0.5) / GRID_OF_TWO,
+                                       (i % second + 0.5) / second};
+        if (!try_sizes(fitting, place, &value)) {
+            return false;
+        }
+        if (value < least) {
+            least = value;
+            memcpy(at, place, sizeof place);
+        }
     }
-    *value = misfit_of(fitting->seen, reading);
-    return true;
+    return least_near(try_sizes, fitting, PD_PARTS_MOST, step, at, &value);
 }
 
 /* A yes or no is not outweighed by how well the other readings fit. */
@@ -280,70 +120,145 @@ static enum pd_sign ruled_out_by(const struct pd_suspect *suspect, const struct 
 }
 
 /* All readings of a suspect, told or not. */
-static bool read_all(struct bench *bench, struct pd_suspect *suspect, const struct pd_seen *seen,
-                     struct pd_error *error)
+static bool read_all(struct fitting *fitting)
 {
-    struct trial trial = trial_of(bench, suspect->kind, suspect->size);
+    struct pd_suspect *suspect = fitting->suspect;
+    struct trial trial = suspect_trial(fitting->bench, suspect);
     bool wanted[PD_SIGN_COUNT];
+    size_t told;
 
     for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
         wanted[sign] = true;
     }
-    if (!bench_read(bench, &trial, wanted, suspect->reading, error)) {
+    if (!bench_read(fitting->bench, &trial, wanted, suspect->reading, fitting->error)) {
         return false;
     }
-    suspect->misfit = misfit_of(seen, suspect->reading);
-    suspect->ruled_out_by = ruled_out_by(suspect, seen);
+    double sum = signs_apart(fitting->seen, suspect->reading, &told);
+    suspect->misfit = sqrt(sum / (double)told);
+    suspect->ruled_out_by = ruled_out_by(suspect, fitting->seen);
     return true;
 }
 
-static bool fit_suspect(struct fitting *fitting, struct pd_suspect *suspect)
+/* The precharge of a pair needs not be looked for where it was gauged not to be.  A tank without
+ * gas shows nothing, however little it acts as if it held. */
+static bool narrow_to_gauged(const struct pd_seen *seen, struct size_range *range)
 {
-    double at = 0, value = 0;
+    double gauged = seen->sign[PD_SIGN_PRECHARGE];
+    double off = pd_sign_off(PD_SIGN_PRECHARGE, gauged, seen->step[PD_SIGN_PRECHARGE]);
 
-    *suspect = (struct pd_suspect){
-        .kind = fitting->kind,
-        .size_kind = size_kind(fitting->bench, fitting->kind),
-        .size = designed_size(fitting->bench, fitting->kind),
-        .designed = designed_size(fitting->bench, fitting->kind),
-    };
-    if (set_range(fitting)) {
-        if (!least_between(try_size, fitting, &at, &value)) {
+    range->least = gauged > off ? fmax(range->least, gauged - gauged_within * off) : range->least;
+    range->most = fmin(range->most, gauged + gauged_within * off);
+    return range->most > range->least;
+}
+
+static bool find_ranges(struct fitting *fitting)
+{
+    bool room = fitting->suspect->parts > 0;
+
+    for (size_t i = 0; i < fitting->suspect->parts; i++) {
+        room =
+            suspect_range(fitting->bench, &fitting->suspect->part[i], &fitting->range[i]) && room;
+    }
+    if (room && fitting->suspect->parts == PD_PARTS_MOST && fitting->wanted[PD_SIGN_PRECHARGE]) {
+        room = narrow_to_gauged(fitting->seen, &fitting->range[1]);
+    }
+    return room;
+}
+
+static bool fit_suspect(struct fitting *fitting)
+{
+    double at[PD_PARTS_MOST] = {0}, value = 0;
+
+    if (find_ranges(fitting)) {
+        bool good = fitting->suspect->parts == 1 ? least_between(try_size, fitting, &at[0], &value)
+                                                 : fit_two(fitting, at);
+        if (!good) {
             return false;
         }
-        suspect->size = size_at(fitting, at);
+        set_sizes(fitting, at);
     }
-    return read_all(fitting->bench, suspect, fitting->seen, fitting->error);
+    return read_all(fitting);
 }
 
-/* Misfits that show the same figure are the same; then the order of the kinds decides.  A system as
- * designed that explains what was seen needs no fault. */
-static double rank_of(const struct pd_suspect *suspect)
+/* Sum of squares, and what its sizes cost. */
+static double score(const struct pd_diagnosis *diagnosis, const struct pd_suspect *suspect)
 {
-    if (suspect->ruled_out_by != PD_SIGN_COUNT) {
-        return ruled_out + suspect->misfit;
-    }
-    if (suspect->kind == PD_SUSPECT_NONE && suspect->misfit <= 1) {
-        return -1;
-    }
-    return round(suspect->misfit * 10) + 0.01 * suspect->kind;
+    return suspect->misfit * suspect->misfit * (double)diagnosis->told +
+           size_cost * (double)suspect->parts;
 }
 
-static void rank(struct pd_diagnosis *diagnosis)
+/* Two faults count only where neither of them alone would do as well. */
+static bool is_needless(const struct pd_diagnosis *diagnosis, const struct pd_suspect *pair)
+{
+    for (size_t i = 0; i < PD_SUSPECT_COUNT; i++) {
+        const struct pd_suspect *single = &diagnosis->suspect[i];
+        bool part = single->parts == 1 &&
+                    (single->kind == pair->part[0].kind || single->kind == pair->part[1].kind);
+        if (part && single->ruled_out_by == PD_SIGN_COUNT &&
+            score(diagnosis, single) <= score(diagnosis, pair) + worth_a_fault) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static double rank_of(const struct pd_diagnosis *diagnosis, const struct pd_suspect *suspect)
+{
+    double sum = score(diagnosis, suspect);
+
+    return same_sum * round(sum / same_sum) + 1e-3 * suspect->kind +
+           (suspect->needless ? needless : 0) +
+           (suspect->ruled_out_by != PD_SIGN_COUNT ? ruled_out : 0);
+}
+
+static void sort_suspects(struct pd_diagnosis *diagnosis)
 {
     struct pd_suspect *suspect = diagnosis->suspect;
 
     for (size_t i = 1; i < PD_SUSPECT_COUNT; i++) {
-        for (size_t j = i; j > 0 && rank_of(&suspect[j]) < rank_of(&suspect[j - 1]); j--) {
+        for (size_t j = i;
+             j > 0 && rank_of(diagnosis, &suspect[j]) < rank_of(diagnosis, &suspect[j - 1]); j--) {
             struct pd_suspect kept = suspect[j];
             suspect[j] = suspect[j - 1];
             suspect[j - 1] = kept;
         }
     }
+}
+
+static bool is_alike(const struct pd_diagnosis *diagnosis, const struct pd_suspect *suspect)
+{
+    return !suspect->needless && suspect->ruled_out_by == diagnosis->suspect[0].ruled_out_by &&
+           score(diagnosis, suspect) < score(diagnosis, &diagnosis->suspect[0]) + PD_ALIKE;
+}
+
+/* A system as designed that explains what was seen about as well as any fault comes first. */
+static void prefer_none(struct pd_diagnosis *diagnosis)
+{
+    struct pd_suspect *suspect = diagnosis->suspect;
+
+    for (size_t i = 1; i < PD_SUSPECT_COUNT; i++) {
+        if (suspect[i].kind == PD_SUSPECT_NONE &&
+            suspect[i].ruled_out_by == suspect[0].ruled_out_by &&
+            score(diagnosis, &suspect[i]) < score(diagnosis, &suspect[0]) + worth_a_fault) {
+            struct pd_suspect none = suspect[i];
+            memmove(&suspect[1], &suspect[0], i * sizeof *suspect);
+            suspect[0] = none;
+            return;
+        }
+    }
+}
+
+static void rank(struct pd_diagnosis *diagnosis)
+{
+    for (size_t i = 0; i < PD_SUSPECT_COUNT; i++) {
+        struct pd_suspect *suspect = &diagnosis->suspect[i];
+        suspect->needless = suspect->parts == PD_PARTS_MOST && is_needless(diagnosis, suspect);
+    }
+    sort_suspects(diagnosis);
+    prefer_none(diagnosis);
     diagnosis->alike = 1;
     while (diagnosis->alike < PD_SUSPECT_COUNT &&
-           suspect[diagnosis->alike].ruled_out_by == suspect[0].ruled_out_by &&
-           suspect[diagnosis->alike].misfit < suspect[0].misfit + PD_ALIKE) {
+           is_alike(diagnosis, &diagnosis->suspect[diagnosis->alike])) {
         diagnosis->alike++;
     }
 }
@@ -361,7 +276,7 @@ static void find_apart(struct pd_diagnosis *diagnosis, const struct pd_seen *see
         if (!isnan(seen->sign[sign]) || isnan(a) || isnan(b)) {
             continue;
         }
-        double by = fmin(fabs(pd_sign_distance(sign, a, b)), no_doubt);
+        double by = fmin(fabs(pd_sign_distance(sign, a, b, NAN)), no_doubt);
         if (by > diagnosis->apart_by) {
             diagnosis->apart_by = by;
             diagnosis->apart = sign;
@@ -397,6 +312,7 @@ static bool never_starts(const struct bench *bench, const struct pd_suspect *des
 {
     const double *sign = seen->sign;
     double start = bench->designed.strategy.start_pressure;
+    double least_below = pd_sign_off(PD_SIGN_STOP_GAUGE, start, NAN);
     bool stays_off = sign[PD_SIGN_BETWEEN_STARTS] >= PD_SIGN_NEVER;
     bool falls = sign[PD_SIGN_FALLS] > half_way || sign[PD_SIGN_FALLS_ISOLATED] > half_way;
 
@@ -407,15 +323,16 @@ static bool never_starts(const struct bench *bench, const struct pd_suspect *des
     if (sign[PD_SIGN_ON] <= 0 && designed->reading[PD_SIGN_ON] > 0) {
         return true;
     }
-    return stays_off && ((falls && bench->supply < start - gauge_off) ||
-                         sign[PD_SIGN_STOP_GAUGE] < start - gauge_off);
+    return stays_off && ((falls && bench->supply < start - least_below) ||
+                         sign[PD_SIGN_STOP_GAUGE] < start - least_below);
 }
 
 static bool fit_all(struct fitting *fitting, struct pd_diagnosis *diagnosis)
 {
     for (int kind = 0; kind < PD_SUSPECT_COUNT; kind++) {
-        fitting->kind = (enum pd_suspect_kind)kind;
-        if (!fit_suspect(fitting, &diagnosis->suspect[kind])) {
+        fitting->suspect = &diagnosis->suspect[kind];
+        *fitting->suspect = suspect_as_designed(fitting->bench, (enum pd_suspect_kind)kind);
+        if (!fit_suspect(fitting)) {
             return false;
         }
     }
@@ -428,15 +345,15 @@ static bool fit_all(struct fitting *fitting, struct pd_diagnosis *diagnosis)
     return true;
 }
 
-static bool told_something(struct fitting *fitting)
+static size_t count_told(struct fitting *fitting)
 {
-    bool any = false;
+    size_t told = 0;
 
     for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
         fitting->wanted[sign] = !isnan(fitting->seen->sign[sign]);
-        any = any || fitting->wanted[sign];
+        told += fitting->wanted[sign];
     }
-    return any;
+    return told;
 }
 
 bool pd_diagnose(const struct pd_scenario *scenario, const struct pd_strategy_kind *kind,
@@ -447,7 +364,8 @@ bool pd_diagnose(const struct pd_scenario *scenario, const struct pd_strategy_ki
     struct fitting fitting = {.bench = &bench, .seen = seen, .error = error};
 
     memset(diagnosis, 0, sizeof *diagnosis);
-    if (!told_something(&fitting)) {
+    diagnosis->told = count_told(&fitting);
+    if (diagnosis->told == 0) {
         return pd_error_set(error, PD_BAD_USAGE, NULL, 0, NULL, "no reading to compare with");
     }
     bool good = bench_make(&bench, scenario, kind, seen, day, error);

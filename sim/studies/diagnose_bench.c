@@ -10,8 +10,10 @@
  * cycles or none within steady_for.  A day with other draws has its stop a hair's breadth apart:
  * `settled` leaves it out. */
 static const double charge_at = 60, charge_most = 900, charge_more = 5;
-static const double settled = 0.5, tap_after = 1, tap_for = 3600, steady_for = 7200,
-                    fall_for = 3600;
+static const double settled = 0.5, tap_for = 3600, steady_for = 7200, fall_for = 3600;
+
+/* The bucket is filled as on a commissioning sheet: the gauge has stood for a while. */
+static const double tap_after = PD_BENCH_STANDS;
 
 /* Looks at the day, s: at each event, and so often where water is measured, and else. */
 static const double look_close = 1, look_seldom = 60;
@@ -183,11 +185,11 @@ static bool read_shut(struct bench *bench, const struct trial *trial, bool cycle
     return true;
 }
 
-/* One tap opened on a full tank. */
+/* One tap opened on a full tank; no bucket where the pump starts before. */
 static bool read_bucket(struct bench *bench, const struct trial *trial, double stop,
                         double reading[PD_SIGN_COUNT], struct pd_error *error)
 {
-    struct watch watch = watch_for(stop + settled, 1, stop + tap_for);
+    struct watch watch = watch_for(stop + settled, 1, stop + tap_after + tap_for);
     size_t charging = bench->scenario.draw_count;
 
     bench->draws[charging] = open_tap(stop + tap_after, tap_for, bench->tap);
@@ -195,7 +197,8 @@ static bool read_bucket(struct bench *bench, const struct trial *trial, double s
     bool good = watch_day(bench, trial, false, look_close, &watch, error);
     bench->scenario.draw_count = charging;
     if (good && watch.count > 0) {
-        reading[PD_SIGN_DRAWN] = watch.drawn;
+        bool opened = watch.event[0].time > stop + tap_after;
+        reading[PD_SIGN_DRAWN] = opened ? watch.drawn : (double)NAN;
         reading[PD_SIGN_START_GAUGE] = watch.event[0].gauge;
     }
     return good;
@@ -256,6 +259,7 @@ static bool read_full(struct bench *bench, const struct trial *trial,
     if (!read_shut(bench, trial, wanted[PD_SIGN_BETWEEN_STARTS], &stop, reading, error)) {
         return false;
     }
+    reading[PD_SIGN_STOPS] = isnan(stop) ? 0 : 1;
     if (isnan(stop)) {
         return true;
     }
@@ -280,8 +284,11 @@ bool bench_read(struct bench *bench, const struct trial *trial, const bool wante
 
     for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
         reading[sign] = NAN;
-        full = full || (wanted[sign] && sign != PD_SIGN_ON && sign != PD_SIGN_OFF);
+        full = full || (wanted[sign] && sign != PD_SIGN_PRECHARGE && sign != PD_SIGN_ON &&
+                        sign != PD_SIGN_OFF);
     }
+    // gas does not pull: a tank without gas shows nothing
+    reading[PD_SIGN_PRECHARGE] = fmax(trial->strategy.precharge, 0);
     return (!full || read_full(bench, trial, wanted, reading, error)) &&
            (!steady || read_steady(bench, trial, reading, error));
 }

@@ -10,7 +10,7 @@ enum { GRID = 16, SECTIONS = 14 };
 
 /* The simplex ends when its corners agree so well, or after so many steps. */
 static const double same_value = 1e-3;
-enum { STEPS_MOST = 120, CORNERS = SIMPLEX_SIZE + 1 };
+enum { STEPS_MOST = 120, CORNERS = SIMPLEX_MOST + 1 };
 
 static bool least_on_grid(misfit_function function, void *context, double *at, double *value)
 {
@@ -77,16 +77,17 @@ bool least_between(misfit_function function, void *context, double *at, double *
 
 /* Corners and their values, the best first. */
 struct simplex {
-    misfit_of_three function;
+    misfit_of_some function;
     void *context;
-    double corner[CORNERS][SIMPLEX_SIZE], value[CORNERS];
+    size_t size; /* numbers; the corners are one more */
+    double corner[CORNERS][SIMPLEX_MOST], value[CORNERS];
 };
 
 static void sort_corners(struct simplex *simplex)
 {
-    for (int i = 1; i < CORNERS; i++) {
-        for (int j = i; j > 0 && simplex->value[j] < simplex->value[j - 1]; j--) {
-            double value = simplex->value[j], corner[SIMPLEX_SIZE];
+    for (size_t i = 1; i <= simplex->size; i++) {
+        for (size_t j = i; j > 0 && simplex->value[j] < simplex->value[j - 1]; j--) {
+            double value = simplex->value[j], corner[SIMPLEX_MOST];
             memcpy(corner, simplex->corner[j], sizeof corner);
             memcpy(simplex->corner[j], simplex->corner[j - 1], sizeof corner);
             memcpy(simplex->corner[j - 1], corner, sizeof corner);
@@ -100,22 +101,23 @@ static void sort_corners(struct simplex *simplex)
  * is better than `bound`. */
 static bool try_point(struct simplex *simplex, double factor, double bound, bool *kept)
 {
-    double at[SIMPLEX_SIZE], value = 0;
+    size_t size = simplex->size;
+    double at[SIMPLEX_MOST] = {0}, value = 0;
 
-    for (int k = 0; k < SIMPLEX_SIZE; k++) {
+    for (size_t k = 0; k < size; k++) {
         double middle = 0;
-        for (int i = 0; i < SIMPLEX_SIZE; i++) {
-            middle += simplex->corner[i][k] / SIMPLEX_SIZE;
+        for (size_t i = 0; i < size; i++) {
+            middle += simplex->corner[i][k] / (double)size;
         }
-        at[k] = middle + factor * (simplex->corner[SIMPLEX_SIZE][k] - middle);
+        at[k] = middle + factor * (simplex->corner[size][k] - middle);
     }
     if (!simplex->function(simplex->context, at, &value)) {
         return false;
     }
     *kept = value < bound;
     if (*kept) {
-        memcpy(simplex->corner[SIMPLEX_SIZE], at, sizeof at);
-        simplex->value[SIMPLEX_SIZE] = value;
+        memcpy(simplex->corner[size], at, sizeof at);
+        simplex->value[size] = value;
     }
     return true;
 }
@@ -123,8 +125,8 @@ static bool try_point(struct simplex *simplex, double factor, double bound, bool
 /* All corners half way to the best. */
 static bool shrink(struct simplex *simplex)
 {
-    for (int i = 1; i < CORNERS; i++) {
-        for (int k = 0; k < SIMPLEX_SIZE; k++) {
+    for (size_t i = 1; i <= simplex->size; i++) {
+        for (size_t k = 0; k < simplex->size; k++) {
             simplex->corner[i][k] = (simplex->corner[i][k] + simplex->corner[0][k]) / 2;
         }
         if (!simplex->function(simplex->context, simplex->corner[i], &simplex->value[i])) {
@@ -137,33 +139,34 @@ static bool shrink(struct simplex *simplex)
 /* One step: reflect, then expand or contract, else shrink. */
 static bool step_simplex(struct simplex *simplex)
 {
-    double best = simplex->value[0], worst = simplex->value[SIMPLEX_SIZE];
+    size_t last = simplex->size;
+    double best = simplex->value[0], worst = simplex->value[last];
     bool kept = false, more = false;
 
     if (!try_point(simplex, -1, worst, &kept)) {
         return false;
     }
-    double reflected = simplex->value[SIMPLEX_SIZE];
+    double reflected = simplex->value[last];
     if (kept && reflected < best) {
         // from the reflected corner on: twice its distance
         return try_point(simplex, 2, reflected, &more);
     }
-    if (kept && reflected < simplex->value[SIMPLEX_SIZE - 1]) {
+    if (kept && reflected < simplex->value[last - 1]) {
         return true;
     }
-    if (!try_point(simplex, 0.5, simplex->value[SIMPLEX_SIZE], &more)) {
+    if (!try_point(simplex, 0.5, simplex->value[last], &more)) {
         return false;
     }
     return kept || more || shrink(simplex);
 }
 
-bool least_near(misfit_of_three function, void *context, const double step[SIMPLEX_SIZE],
-                double at[SIMPLEX_SIZE], double *value)
+bool least_near(misfit_of_some function, void *context, size_t size, const double step[],
+                double at[], double *value)
 {
-    struct simplex simplex = {.function = function, .context = context};
+    struct simplex simplex = {.function = function, .context = context, .size = size};
 
-    for (int i = 0; i < CORNERS; i++) {
-        memcpy(simplex.corner[i], at, sizeof simplex.corner[i]);
+    for (size_t i = 0; i <= size; i++) {
+        memcpy(simplex.corner[i], at, size * sizeof *at);
         if (i > 0) {
             simplex.corner[i][i - 1] += step[i - 1];
         }
@@ -172,14 +175,13 @@ bool least_near(misfit_of_three function, void *context, const double step[SIMPL
         }
     }
     sort_corners(&simplex);
-    for (int i = 0; i < STEPS_MOST && simplex.value[SIMPLEX_SIZE] - simplex.value[0] > same_value;
-         i++) {
+    for (int i = 0; i < STEPS_MOST && simplex.value[size] - simplex.value[0] > same_value; i++) {
         if (!step_simplex(&simplex)) {
             return false;
         }
         sort_corners(&simplex);
     }
-    memcpy(at, simplex.corner[0], sizeof simplex.corner[0]);
+    memcpy(at, simplex.corner[0], size * sizeof *at);
     *value = simplex.value[0];
     return true;
 }

@@ -39,6 +39,9 @@ static const double window_of_interval = 2.5, rise_of_interval = 2, beat_of_inte
  * more than a gauge's noise. */
 static const double turn_share = 0.5, way_least = 15e3;
 
+/* Gauges that differ by less are the same but for the rounding of numbers, Pa. */
+static const double same_gauge = 1;
+
 /* Between a pump's rest and its run the power differs by more, W. */
 static const double power_least = 20;
 
@@ -353,15 +356,34 @@ struct fitting {
     struct pd_error *error;
 };
 
-static double trait_distance(enum pd_trait trait, double simulated, double logged, double interval)
+/* The share of the gauge's way that a trait's time takes; 0 where steps do not lengthen it. */
+static double share_of_way(enum pd_trait trait)
 {
+    return trait == PD_TRAIT_RISE                                         ? 0.6
+           : trait == PD_TRAIT_UPPER_FALL || trait == PD_TRAIT_LOWER_FALL ? 0.3
+                                                                          : 0;
+}
+
+/* A level is passed up to half a step early or late. */
+static double time_of_step(const struct pd_log_fit *fit, enum pd_trait trait)
+{
+    double way = fit->logged[PD_TRAIT_HIGH] - fit->logged[PD_TRAIT_LOW];
+    double share = share_of_way(trait);
+
+    return share > 0 ? fit->logged[trait] * fit->gauge_step / 2 / (share * way) : 0;
+}
+
+static double trait_distance(const struct pd_log_fit *fit, enum pd_trait trait, double simulated)
+{
+    double logged = fit->logged[trait];
+
     if (isnan(simulated)) {
         return missing;
     }
     if (pd_traits[trait].kind == PD_KIND_PRESSURE) {
-        return (simulated - logged) / gauge_off;
+        return (simulated - logged) / hypot(gauge_off, fit->gauge_step / 2);
     }
-    double least = time_of_interval * interval;
+    double least = time_of_interval * fit->interval + time_of_step(fit, trait);
     return log((time_share * simulated + least) / (time_share * logged + least)) / time_share;
 }
 
@@ -372,8 +394,7 @@ static double misfit_of(const struct pd_log_fit *fit, const double simulated[PD_
 
     for (int i = 0; i < PD_TRAIT_COUNT; i++) {
         if (!isnan(fit->logged[i])) {
-            double distance =
-                trait_distance((enum pd_trait)i, simulated[i], fit->logged[i], fit->interval);
+            double distance = trait_distance(fit, (enum pd_trait)i, simulated[i]);
             sum += distance * distance;
             count++;
         }
@@ -382,7 +403,7 @@ static double misfit_of(const struct pd_log_fit *fit, const double simulated[PD_
 }
 
 /* at: precharge [Pa absolute] by its logarithm, leak likewise, start pressure in Pa. */
-static bool try_three(void *context, const double at[SIMPLEX_SIZE], double *value)
+static bool try_three(void *context, const double at[], double *value)
 {
     struct fitting *fitting = context;
     struct pd_log_fit *fit = fitting->fit;
@@ -428,14 +449,14 @@ static double leak_guess(const struct fitting *fitting, double precharge)
 }
 
 /* Sets out from several precharges; the best one's simplex goes on. */
-static bool fit_three(struct fitting *fitting, double at[SIMPLEX_SIZE])
+static bool fit_three(struct fitting *fitting, double at[SIMPLEX_MOST])
 {
-    const double step[SIMPLEX_SIZE] = {-step_ratio, step_ratio, step_pressure};
+    const double step[SIMPLEX_MOST] = {-step_ratio, step_ratio, step_pressure};
     double low = fitting->fit->logged[PD_TRAIT_LOW], least = INFINITY, value = 0;
 
     for (size_t i = 0; i < sizeof shares / sizeof shares[0]; i++) {
         double precharge = shares[i] * (low + fitting->bench->atmosphere);
-        double guess[SIMPLEX_SIZE] = {log(precharge), log(leak_guess(fitting, precharge)), low};
+        double guess[SIMPLEX_MOST] = {log(precharge), log(leak_guess(fitting, precharge)), low};
         if (!try_three(fitting, guess, &value)) {
             return false;
         }
@@ -446,7 +467,7 @@ static bool fit_three(struct fitting *fitting, double at[SIMPLEX_SIZE])
     }
     // a second simplex around the end of the first gets out of a flat one
     for (int i = 0; i < 2; i++) {
-        if (!least_near(try_three, fitting, step, at, &value)) {
+        if (!least_near(try_three, fitting, SIMPLEX_MOST, step, at, &value)) {
             return false;
         }
     }
@@ -480,16 +501,32 @@ static bool too_far_apart(const struct pd_log *log, const struct pd_log_fit *fit
                         fit->interval);
 }
 
+/* The least difference between two rows that follow each other: the logger's step, or next to
+ * nothing where it has none. */
+static double gauge_step(const struct pd_log *log)
+{
+    double step = INFINITY;
+
+    for (size_t i = 1; i < log->count; i++) {
+        double by = fabs(log->pressure[i] - log->pressure[i - 1]);
+        step = by > same_gauge ? fmin(step, by) : step;
+    }
+    return isinf(step) ? 0 : step;
+}
+
 static bool take_traits(const struct pd_log *log, struct pd_log_fit *fit, struct pd_error *error)
 {
     struct gauge_log gauge = {log->time, log->pressure, log->power, log->count, log->count};
 
     fit->interval = usual_interval(log);
+    fit->gauge_step = gauge_step(log);
     fit->cycles = log_traits(&gauge, window_of_interval * fit->interval, fit->logged);
     if (fit->cycles == 0) {
         return pd_error_set(error, PD_BAD_INPUT, log->file, 0, NULL,
-                            "the gauge does not rise and fall twice, expected at least two starts "
-                            "of the pump with all taps shut");
+                            "the gauge does not rise and fall twice in the %.3g minutes logged, "
+                            "expected at least two starts of the pump with all taps shut; log on, "
+                            "or, if it stands for 4 hours, tell --seen between_starts=never",
+                            (log->time[log->count - 1] - log->time[0]) / 60);
     }
     if (!shows_starts(log)) {
         return pd_error_set(error, PD_BAD_INPUT, log->file, 0, NULL,
@@ -513,7 +550,7 @@ static bool fit_log(const struct pd_log *log, struct fitting *fitting)
 {
     struct pd_log_fit *fit = fitting->fit;
     const struct bench *bench = fitting->bench;
-    double at[SIMPLEX_SIZE] = {0};
+    double at[SIMPLEX_MOST] = {0};
 
     fit->strategy = bench->designed.strategy;
     fit->leak_pressure = bench->scenario.value[PD_HOUSE_LEAK_PRESSURE];

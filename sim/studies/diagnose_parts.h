@@ -3,6 +3,7 @@
 #define PUMPDAY_DIAGNOSE_PARTS_H
 
 #include <pumpday/diagnose.h>
+#include <pumpday/sheet.h>
 
 /* What may differ between a system as designed and as found. */
 struct trial {
@@ -37,6 +38,24 @@ void bench_free(struct bench *bench);
 bool bench_read(struct bench *bench, const struct trial *trial, const bool wanted[PD_SIGN_COUNT],
                 double reading[PD_SIGN_COUNT], struct pd_error *error);
 
+/* Sum of the squared distances between what was seen and what a trial shows, in units of what
+ * readings may be off; *told gets how many readings were told. */
+double signs_apart(const struct pd_seen *seen, const double reading[PD_SIGN_COUNT], size_t *told);
+
+/* A suspect with its sizes as designed, and the trial that its sizes make. */
+struct pd_suspect suspect_as_designed(const struct bench *bench, enum pd_suspect_kind kind);
+struct trial suspect_trial(const struct bench *bench, const struct pd_suspect *suspect);
+
+/* Where the size of a part is looked for; false if there is no room for it. */
+struct size_range {
+    double least, most;
+    bool by_ratio;
+};
+bool suspect_range(const struct bench *bench, const struct pd_part *part, struct size_range *range);
+
+/* A size in its range, from 0 to 1. */
+double size_in_range(const struct size_range *range, double at);
+
 /* A gauge while it is logged. */
 struct gauge_log {
     double *time, *pressure, *power; /* room for `most`; power may be NULL */
@@ -55,10 +74,10 @@ size_t log_traits(const struct gauge_log *log, double window, double trait[PD_TR
 typedef bool (*misfit_function)(void *context, double at, double *value);
 bool least_between(misfit_function function, void *context, double *at, double *value);
 
-/* Least value of a function of three numbers near a start, by Nelder and Mead's simplex. */
-enum { SIMPLEX_SIZE = 3 };
-typedef bool (*misfit_of_three)(void *context, const double at[SIMPLEX_SIZE], double *value);
-bool least_near(misfit_of_three function, void *context, const double step[SIMPLEX_SIZE],
-                double at[SIMPLEX_SIZE], double *value);
+/* Least value of a function of some numbers near a start, by Nelder and Mead's simplex. */
+enum { SIMPLEX_MOST = 3 };
+typedef bool (*misfit_of_some)(void *context, const double at[], double *value);
+bool least_near(misfit_of_some function, void *context, size_t size, const double step[],
+                double at[], double *value);
 
 #endif

@@ -40,12 +40,37 @@ static void says_what_to_look_at(void)
 
 static void a_yes_or_no_rules_out(void)
 {
-    const char *line = "$P diagnose $S --seen 'between_starts=40 s' --seen falls_isolated=no";
+    // gauged and found right: no pair with a wrong precharge can be it
+    const char *line = "$P diagnose $S --seen 'between_starts=40 s' --seen falls_isolated=no "
+                       "--seen 'precharge=334 kPa'";
 
     CU_ASSERT(program_ends(line, 0, "Ruled out by falls_isolated=no: check valve passes."));
     CU_ASSERT(program_ends("$P diagnose $S --seen 'between_starts=40 s' --seen falls_isolated=no | "
                            "grep -c -e 'nearest: check valve' -e 'likeliest: check valve'",
                            1, "0"));
+}
+
+static void the_precharge_is_gauged_first(void)
+{
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'between_starts=300 s'", 0,
+                           "First gauge the precharge"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'precharge=1 bar' | grep likeliest", 0,
+                           "precharge low or lost"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen 'drawn=1 L' --seen falls=no "
+                           "--seen 'start_gauge=348 kPa' | grep -A 3 '^to tell'",
+                           0, "read precharge"));
+    CU_ASSERT(program_ends("$P diagnose $S --seen stops=perhaps", 2, "yes or no"));
+}
+
+static void plain_words_will_do(void)
+{
+    CU_ASSERT(program_ends("$P diagnose --symptom 'Pump starts every few minutes at night'", 0,
+                           "no tap open"));
+    CU_ASSERT(program_ends("$P diagnose --symptom 'shower pulses'", 0, "while a tap is open"));
+    CU_ASSERT(
+        program_ends("$P diagnose --symptom 'runs and never stops'", 0, "runs and never stops"));
+    CU_ASSERT(program_ends("$P diagnose --symptom \"the pump won't start\"", 0, "does not start"));
+    CU_ASSERT(program_ends("$P diagnose --symptom 'blue'", 2, "expected words such as"));
 }
 
 static void a_dead_pump_is_told_first(void)
@@ -79,6 +104,8 @@ static void a_log_is_fitted(void)
         "/^  precharge/ { print ($2 > 1.1 && $2 < 1.9) }' | sort -u",
         0, "1\n"));
     CU_ASSERT(program_ends("$P diagnose $S --log $T/log.csv --units us", 0, " psi"));
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/log.csv", 0,
+                           "By the log: the precharge is low; water is lost"));
     CU_ASSERT(program_ends("$P diagnose $S --log $T/log.csv --strategy flow-start", 2,
                            "flow-start has none"));
     CU_ASSERT(program_ends("$P diagnose $S --log $T/log.csv --seen falls=yes", 2, "but supply"));
@@ -128,6 +155,8 @@ void suite_cli_diagnose(void)
     CU_ADD_TEST(suite, help_and_usage);
     CU_ADD_TEST(suite, says_what_to_look_at);
     CU_ADD_TEST(suite, a_yes_or_no_rules_out);
+    CU_ADD_TEST(suite, the_precharge_is_gauged_first);
+    CU_ADD_TEST(suite, plain_words_will_do);
     CU_ADD_TEST(suite, a_dead_pump_is_told_first);
     CU_ADD_TEST(suite, a_lost_precharge_is_told_so);
     CU_ADD_TEST(suite, a_log_is_fitted);
