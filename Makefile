@@ -167,24 +167,70 @@ gallery: all
 	install -d plots/gallery
 	cp $(GALLERY:%=out/gallery/%) plots/gallery
 
-# every test; with FILTER=name only the suites whose name contains it
+# every test, side by side with -j; with FILTER=name only the suites whose name contains it
 check: packages
 	@+$(MAKE) --no-print-directory run-tests
-ifeq ($(FILTER),)
-	@+$(MAKE) --no-print-directory reference
-endif
-
-# whole days against an integration in Python, where there is a python3 with SciPy
-reference: $(BUILD)/pumpday
-	@if command -v python3 > /dev/null; then \
-		python3 tests/reference/test_reference.py && \
-		python3 tests/reference/compare_with_program.py --program $(BUILD)/pumpday; \
-	else echo 'skipped: no python3'; fi
 
 tests: $(BUILD)/pumpday $(BUILD)/run-tests
 
+# Each suite, or part of a suite, is a target of its own with a log and, where it passed, a stamp:
+# the longest first, so that none is left alone at the end.
+RAN = $(BUILD)/ran
+IN_TWO = cli_charts reference
+LONG = $(foreach suite,$(IN_TWO),$(suite).1 $(suite).2) evidence_properties cli_report diagnose \
+	cli_safety
+RUNS = $(LONG) $(filter-out $(IN_TWO) $(LONG),$(SUITES))
+# whole days against an integration in Python, where there is a python3 with SciPy: each scenario a
+# run of its own, and that integration's own tests
+PYTHON_RUNS = $(patsubst scenarios/%/site.csv,python-%,$(wildcard scenarios/*/site.csv)) python.self
+ifneq ($(FILTER),)
+RUNS := $(strip $(foreach run,$(RUNS),$(if $(findstring $(FILTER),$(basename $(run))),$(run))))
+else
+RUNS := $(PYTHON_RUNS) $(RUNS)
+endif
+
+# one that fails stops no other, and what they say is not mixed
 run-tests: tests
-	PUMPDAY=$(BUILD)/pumpday EVIDENCE=$(BUILD)/evidence.md $(BUILD)/run-tests $(FILTER)
+	$(if $(RUNS),,$(error no suite matches "$(FILTER)"))
+	@mkdir -p $(RAN)
+	@+$(MAKE) --no-print-directory --silent --keep-going --output-sync $(RUNS:%=$(RAN)/%.ok) \
+		|| true
+	@tests/evidence/join $(EVIDENCE_RUNS:%=$(RAN)/%.md) > $(BUILD)/evidence.md
+	@tests/told $(RAN) $(RUNS)
+
+# what tests read beside the program
+READ = $(wildcard scenarios/*/*.csv plots/*.gp tests/reference/*.py)
+
+# of `cli_charts.2`: its suite, its part, and of how many
+part_of = $(basename $(1)) $(or $(patsubst .%,%,$(suffix $(1))),1) $(if $(suffix $(1)),2,1)
+
+define record
+@rm -f $@ $(@:.ok=.md)
+@if $(1) > $(@:.ok=.log) 2>&1; then touch $@; printf '  %-5s%s\n' OK $(notdir $(@:.ok=)); \
+	else cat $(@:.ok=.log); printf '  %-5s%s\n' FAIL $(notdir $(@:.ok=)); exit 1; fi
+endef
+
+$(RAN)/%.ok: $(BUILD)/run-tests $(BUILD)/pumpday $(READ)
+	$(call record,PUMPDAY=$(BUILD)/pumpday EVIDENCE=$(@:.ok=.md) $(BUILD)/run-tests \
+		--suite $(call part_of,$*))
+
+$(RAN)/python-%.ok: $(BUILD)/pumpday $(READ)
+	$(call record,$(call in_python,compare_with_program.py --jobs 1 --program $(BUILD)/pumpday \
+		--kept $(BUILD)/reference-days scenarios/$*))
+
+$(RAN)/python.self.ok: $(BUILD)/pumpday $(READ)
+	$(call record,$(call in_python,test_reference.py))
+
+in_python = if command -v python3 > /dev/null; then python3 tests/reference/$(1); \
+	else echo 'skipped: no python3'; fi
+
+reference: tests
+	@+$(MAKE) --no-print-directory run-tests RUNS='$(PYTHON_RUNS)'
+
+# the pages of evidence, in the order of the whole
+EVIDENCE_FIRST = $(addprefix evidence_,water pipes pump tank switch sizing properties practice)
+EVIDENCE_RUNS = $(filter $(RUNS),$(EVIDENCE_FIRST)) \
+	$(filter-out $(EVIDENCE_FIRST),$(filter evidence_%,$(RUNS)))
 
 # the checks against published work alone, and their page
 evidence: packages
@@ -199,7 +245,7 @@ bench-diagnose: $(BUILD)/bench-diagnose
 	$(BUILD)/bench-diagnose
 
 asan:
-	@+$(MAKE) --no-print-directory BUILD=$(BUILD)/asan run-tests CFLAGS='-O1 -g \
+	@+$(MAKE) --no-print-directory BUILD=$(BUILD)/asan PYTHON_RUNS= run-tests CFLAGS='-O1 -g \
 		-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer'
 
 # slow under valgrind: two scenarios, and the tests of the parts that own memory
