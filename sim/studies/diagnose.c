@@ -231,15 +231,31 @@ static bool is_alike(const struct pd_diagnosis *diagnosis, const struct pd_suspe
            score(diagnosis, suspect) < score(diagnosis, &diagnosis->suspect[0]) + PD_ALIKE;
 }
 
+/* A pressure that no gauge would tell from the designed one is no fault by itself. */
+static bool is_hair(const struct pd_suspect *suspect)
+{
+    const struct pd_part *part = &suspect->part[0];
+
+    return suspect->parts == 1 && part->size_kind == PD_KIND_PRESSURE &&
+           fabs(part->size - part->designed) < pd_sign_off(PD_SIGN_START_GAUGE, part->size, NAN);
+}
+
+static bool is_enough(const struct pd_diagnosis *diagnosis, const struct pd_suspect *none)
+{
+    const struct pd_suspect *first = &diagnosis->suspect[0];
+
+    return none->ruled_out_by == first->ruled_out_by &&
+           (score(diagnosis, none) < score(diagnosis, first) + worth_a_fault ||
+            (none->misfit < PD_EXPLAINS && is_hair(first)));
+}
+
 /* A system as designed that explains what was seen about as well as any fault comes first. */
 static void prefer_none(struct pd_diagnosis *diagnosis)
 {
     struct pd_suspect *suspect = diagnosis->suspect;
 
     for (size_t i = 1; i < PD_SUSPECT_COUNT; i++) {
-        if (suspect[i].kind == PD_SUSPECT_NONE &&
-            suspect[i].ruled_out_by == suspect[0].ruled_out_by &&
-            score(diagnosis, &suspect[i]) < score(diagnosis, &suspect[0]) + worth_a_fault) {
+        if (suspect[i].kind == PD_SUSPECT_NONE && is_enough(diagnosis, &suspect[i])) {
             struct pd_suspect none = suspect[i];
             memmove(&suspect[1], &suspect[0], i * sizeof *suspect);
             suspect[0] = none;
