@@ -28,6 +28,7 @@ struct pd_hour {
 /* How the day ended. */
 enum pd_ending {
     PD_ENDING_MIDNIGHT,
+    PD_ENDING_TOLD,   /* where the options told it to; the figures hold up to `end_time` */
     PD_ENDING_CHATTER /* too many events, starts or steps; the figures hold up to `end_time` */
 };
 
@@ -40,7 +41,7 @@ struct pd_effort {
 struct pd_day_result {
     struct pd_strategy strategy;
     enum pd_ending ending;
-    double end_time;                /* s, 86400 unless it chattered */
+    double end_time;                /* s, 86400 unless it ended early */
     int starts;                     /* without a run carried over */
     int starts_in_worst_hour;       /* most starts in any 60 minutes, the evening before included */
     double last_rate;               /* starts an hour of the last hundred starts, those of the
@@ -96,6 +97,7 @@ struct pd_trace_row {
 struct pd_day_options {
     double relative_tolerance; /* 1e-9 to 1e-3 */
     long most_steps;    /* of the integrator, >= 1; a day that needs more ends as chattering */
+    double until;       /* s after midnight, 0 to 86400: the day ends there; 0: at midnight */
     double trace_every; /* s, 0.001 to 86400; rows at these times and at events; 0: no trace */
     double trace_from;  /* s after midnight, 0 to 86400; no rows before */
     double trace_to;    /* s after midnight, >= trace_from, no rows after; 0: to the end */

@@ -6,11 +6,21 @@
 #include <pumpday/compare.h>
 
 /* What may be off on site. */
-enum pd_off { PD_OFF_SUPPLY, PD_OFF_DEMAND, PD_OFF_PRECHARGE, PD_OFF_COUNT };
+enum pd_off {
+    PD_OFF_SUPPLY,      /* lower all day */
+    PD_OFF_HIGH_SUPPLY, /* all day at its highest, a main higher still */
+    PD_OFF_DEMAND,
+    PD_OFF_PRECHARGE,
+    PD_OFF_ALL,     /* a lower supply, larger draws and a lower precharge at once */
+    PD_OFF_TRICKLE, /* two hours of the night a tap trickles, at the flow that cycles worst; tried
+                     * on what was found, and no part of the search */
+    PD_OFF_COUNT
+};
 
 /* How a day went. */
 struct pd_outcome {
     bool good;
+    bool ran; /* the pump, at any time of the day */
     int starts, starts_in_worst_hour;
     double shortest_run;            /* s; NAN if none */
     double lowest_tap_pressure;     /* Pa gauge; NAN if no tap was open */
@@ -29,11 +39,13 @@ struct pd_setting {
     struct pd_outcome day;
     struct pd_outcome off[PD_OFF_COUNT]; /* with the same settings; found only */
     int stands;                          /* how many of those are good */
+    double trickle;                      /* m3/s at the start pressure; found only */
 };
 
 /* What decided between two strategies that pass. */
 enum pd_reason {
     PD_REASON_NONE_PASSES,
+    PD_REASON_NOT_NEEDED,  /* none is preferred: the supply alone holds the taps */
     PD_REASON_ALONE,       /* no other passes */
     PD_REASON_LIKE_OTHERS, /* no other is better */
     PD_REASON_SUCTION,     /* it does not draw a main below the pressure of the air */
@@ -46,8 +58,9 @@ enum pd_reason {
 struct pd_settings_options {
     const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
     size_t strategy_count;     /* 0: all three */
-    enum pd_unit_system units; /* settings are rounded to what a dial of this system shows */
-    double supply_off;         /* Pa by which a main is lower */
+    enum pd_unit_system units; /* tanks are those usual there, settings are rounded to what a dial
+                                  of this system shows */
+    double supply_off;         /* Pa by which a main is lower, or higher */
     double level_off;          /* m by which a cistern or well is lower */
     double demand_off;         /* share by which draws are larger */
     double precharge_off;      /* Pa by which the precharge is lower */
@@ -61,13 +74,15 @@ struct pd_settings {
     struct pd_limits limits;
     size_t count;
     struct pd_setting setting[PD_STRATEGY_COUNT];
-    size_t preferred; /* place in the list; count if none passes */
+    double wanted;    /* Pa gauge at the taps that was asked for */
+    size_t preferred; /* place in the list; count if none passes, or if none is needed */
     enum pd_reason reason;
 };
 
 /* Finds them.  Settings of strategies that the scenario gives are not looked at, but for a stop
- * pressure, which tells that the controller is a two-pressure switch.  The tank is one of the
- * scenario's sizes.  False and the error if a day cannot be simulated. */
+ * pressure, which tells that the controller is a two-pressure switch.  The tank is one of
+ * tank.sizes, or of the sizes usual where `units` are.  Taps are to hold demand.wanted_pressure
+ * where that is more than limit.tap_pressure.  False and the error if a day cannot be simulated. */
 bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settings_options *options,
                       struct pd_settings *settings, struct pd_error *error);
 

@@ -41,7 +41,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME",
                   "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
     [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
-    [UNITS] = {"units", 0, "si|us", "units of the table (as the scenario)"},
+    [UNITS] = {"units", 0, "si|us", "units of the table (as what is told)"},
     [CSV] = {"csv", 0, NULL, "as CSV: strategy,what,found,unit,sense,limit,source,level,note"},
     [QUICK] = {"quick", 0, NULL, "no scenario: the options below tell what is known on site"},
     [SUPPLY] = {"supply", 0, "PRESSURE", "incoming pressure at the pump, gauge"},
@@ -90,6 +90,7 @@ struct request {
     struct pd_check_options check;
     struct pd_quick quick;
     bool units_told;
+    int leaning; /* of the units told with --quick, see struct pd_place */
 };
 
 static int take(void *context, int found, const char *value)
@@ -120,10 +121,12 @@ static int take(void *context, int found, const char *value)
 }
 
 /* A quantity behind an option, with its unit; bounds keep slips of the pen out. */
-static int read_quantity(int option, const char *text, struct pd_bounds bounds, double *si)
+static int read_quantity(struct request *request, int option, const char *text,
+                         struct pd_bounds bounds, double *si)
 {
     struct pd_faults faults = {.count = 0};
-    struct pd_place place = {.item = options[option].name, .faults = &faults};
+    struct pd_place place = {
+        .item = options[option].name, .faults = &faults, .leaning = &request->leaning};
 
     if (!pd_quantity_read(&place, &bounds, text, "", si)) {
         return usage_wrong(&usage, "--%s: %s", options[option].name, faults.list[0].text);
@@ -187,9 +190,9 @@ static int read_pair(struct request *request, const struct pair *pair)
         return usage_wrong(&usage, "--%s: got \"%s\", expected %s", options[pair->option].name,
                            shown, pair->example);
     }
-    int code = read_quantity(pair->option, first, pair->bounds[0],
+    int code = read_quantity(request, pair->option, first, pair->bounds[0],
                              place_of(&request->quick, pair->offset[0]));
-    return code == PD_DONE ? read_quantity(pair->option, sign + 1, pair->bounds[1],
+    return code == PD_DONE ? read_quantity(request, pair->option, sign + 1, pair->bounds[1],
                                            place_of(&request->quick, pair->offset[1]))
                            : code;
 }
@@ -234,7 +237,7 @@ static int read_known(struct request *request, const struct known *known)
     const char *text = request->told[known->option];
 
     if (text != NULL) {
-        return read_quantity(known->option, text, known->bounds,
+        return read_quantity(request, known->option, text, known->bounds,
                              place_of(&request->quick, known->offset));
     }
     return known->must ? usage_wrong(&usage, "--quick needs --%s %s", options[known->option].name,
@@ -247,7 +250,6 @@ static int read_quick(struct request *request)
     int code = PD_DONE;
 
     request->quick = pd_quick_default();
-    request->quick.units = request->units;
     if (request->told[DUTY] == NULL) {
         return usage_wrong(&usage, "--quick needs --duty FLOW@HEAD");
     }
@@ -349,6 +351,10 @@ int cmd_check(int argc, char **argv)
         return code;
     }
     interrupt_watch();
+    if (request.is_quick && !request.units_told) {
+        request.units = request.leaning > 0 ? PD_UNITS_US : PD_UNITS_SI;
+    }
+    request.quick.units = request.units;
     return request.is_quick
                ? run_quick(&request)
                : scenario_run(request.scenario, &request.sets,

@@ -24,10 +24,12 @@ static const struct usage usage = {
     .about =
         "Finds by simulating what to set for each strategy: start pressure or flow, stop flow,\n"
         "run-on, precharge, and the smallest tank of tank.sizes that keeps the day within its\n"
-        "limits; shows the day when supply, draws or precharge are off, says which strategy it\n"
-        "prefers and why, or why none will do. A stop pressure given in site.csv tells that the\n"
+        "limits and the taps at demand.wanted_pressure; shows the day when supply, draws or\n"
+        "precharge are off, one by one and together, and when a tap trickles; says which strategy\n"
+        "it prefers and why, or that no booster is needed, or why none will do. A stop pressure "
+        "given in site.csv tells that the\n"
         "controller is a two-pressure switch, and stays; other settings there are not looked at.\n"
-        "The exit code is 1 if none will do.\n",
+        "The exit code is 1 if none will do, or if there is nothing to write with -o.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday settings scenarios/hillside-house --units us \\\n"
@@ -123,9 +125,14 @@ static int run(const struct pd_scenario *scenario, const void *context)
         return error_tell(&error);
     }
     print_settings(scenario, request, &settings);
+    bool not_needed = settings.reason == PD_REASON_NOT_NEEDED;
+    if (not_needed && request->file == NULL) {
+        return PD_DONE;
+    }
     if (settings.preferred == settings.count) {
         if (request->file != NULL) {
-            (void)fputs("pumpday: nothing to write: none will do\n", stderr);
+            (void)fprintf(stderr, "pumpday: nothing to write: %s\n",
+                          not_needed ? "no booster needed" : "none will do");
         }
         return PD_VERDICT_FAILS;
     }

@@ -186,10 +186,16 @@ static bool take_edges(struct pd_day *day, struct pd_error *error)
     return true;
 }
 
+/* When the day is over [s]. */
+static double day_ends(const struct pd_day *day)
+{
+    return day->options->until > 0.0 ? day->options->until : PD_DAY_SECONDS;
+}
+
 /* The next time at which something is due. */
 static double next_stop(const struct pd_day *day)
 {
-    double stop = day->now < 0.0 ? 0.0 : PD_DAY_SECONDS;
+    double stop = day->now < 0.0 ? 0.0 : day_ends(day);
 
     if (day->next_edge < day->plant->edge_count) {
         stop = fmin(stop, day->plant->edges[day->next_edge].time);
@@ -366,7 +372,7 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
     if (!ledger_event(day)) {
         return trace_error(error);
     }
-    while (!over && day->now < PD_DAY_SECONDS - INSTANT) {
+    while (!over && day->now < day_ends(day) - INSTANT) {
         if (!advance(day, &over, error)) {
             return false;
         }
@@ -375,9 +381,9 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
             return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "interrupted");
         }
     }
-    if (over) {
-        day->result.ending = PD_ENDING_CHATTER;
-    }
+    day->result.ending = over                                  ? PD_ENDING_CHATTER
+                         : day->now < PD_DAY_SECONDS - INSTANT ? PD_ENDING_TOLD
+                                                               : PD_ENDING_MIDNIGHT;
     ledger_account(day);
     ledger_end(day);
     take_counts(day);

@@ -50,5 +50,6 @@ bool pd_day_options_check(const struct pd_day_options *options, struct pd_error 
                             "out of range, got %ld, expected at least 1", options->most_steps);
     }
     return is_within("relative_tolerance", options->relative_tolerance, 1.0e-9, 1.0e-3, error) &&
+           is_within("until", options->until, 0.0, PD_DAY_SECONDS, error) &&
            trace_fits(options, error);
 }

@@ -54,7 +54,8 @@ void pd_csv_text(FILE *stream, const char *text)
     const char *guard = pd_text_runs(text) ? "'" : "";
 
     if (strpbrk(text, ",\"\r\n") == NULL) {
-        (void)fprintf(stream, "%s%s", guard, text);
+        (void)fputs(guard, stream);
+        (void)fputs(text, stream);
         return;
     }
     // quotes within are doubled
@@ -99,42 +100,19 @@ void pd_csv_head(FILE *stream, const struct pd_column *columns, size_t count,
     (void)fputc('\n', stream);
 }
 
-static double cut_to(int decimals, double value)
-{
-    double steps = pow(10, decimals);
-
-    return round(value * steps) / steps;
-}
-
-/* decimals: of each kind; NULL: as many as there are */
-static void write_fields(FILE *stream, const struct pd_column *columns, size_t count,
-                         enum pd_unit_system units, const void *record, const int *decimals)
+void pd_csv_fields(FILE *stream, const struct pd_column *columns, size_t count,
+                   enum pd_unit_system units, const void *record)
 {
     for (size_t i = 0; i < count; i++) {
         const char *text = pd_column_text(&columns[i], record);
 
         (void)fputs(i > 0 ? "," : "", stream);
         if (columns[i].store != PD_STORE_TEXT) {
-            double value = pd_column_number(&columns[i], units, record);
-            write_number(stream,
-                         decimals == NULL ? value : cut_to(decimals[columns[i].kind], value));
+            write_number(stream, pd_column_number(&columns[i], units, record));
         } else if (text != NULL) {
             pd_csv_text(stream, text);
         }
     }
-}
-
-void pd_csv_fields(FILE *stream, const struct pd_column *columns, size_t count,
-                   enum pd_unit_system units, const void *record)
-{
-    write_fields(stream, columns, count, units, record, NULL);
-}
-
-void pd_csv_row_short(FILE *stream, const struct pd_column *columns, size_t count,
-                      enum pd_unit_system units, const void *record, const int *decimals)
-{
-    write_fields(stream, columns, count, units, record, decimals);
-    (void)fputc('\n', stream);
 }
 
 void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,
@@ -142,4 +120,91 @@ void pd_csv_row(FILE *stream, const struct pd_column *columns, size_t count,
 {
     pd_csv_fields(stream, columns, count, units, record);
     (void)fputc('\n', stream);
+}
+
+struct pd_csv_rows pd_csv_rows_for(const struct pd_column *columns, size_t count,
+                                   enum pd_unit_system units, const int *decimals)
+{
+    struct pd_csv_rows rows = {.columns = columns,
+                               .count = count < PD_COLUMNS_MOST ? count : PD_COLUMNS_MOST};
+
+    for (size_t i = 0; i < rows.count; i++) {
+        const char *name = pd_column_unit(&columns[i], units);
+        rows.unit[i] = name != NULL ? pd_unit_find(columns[i].kind, name) : NULL;
+        rows.decimals[i] = decimals[columns[i].kind];
+    }
+    return rows;
+}
+
+/* A number of more digits than are written: by the general writer.  A step is one of the last
+ * decimal. */
+static const double most_steps = 999999999;
+
+enum { FIELD_MOST = 24, LINE_MOST = PD_COLUMNS_MOST * (FIELD_MOST + 1) + 1 };
+
+/* The digits of a number of steps, from the end of the field backwards, without zeros behind the
+ * point.  Where they begin. */
+static char *put_digits(char *at, unsigned long steps, int decimals)
+{
+    bool shown = false; // a decimal that is no zero at the end
+
+    for (int place = 0; place < decimals; place++, steps /= 10) {
+        shown = shown || steps % 10 != 0;
+        if (shown) {
+            *--at = (char)('0' + steps % 10);
+        }
+    }
+    if (shown) {
+        *--at = '.';
+    }
+    do {
+        *--at = (char)('0' + steps % 10);
+        steps /= 10;
+    } while (steps != 0);
+    return at;
+}
+
+/* Where the line goes on behind the number.  What is not known is an empty field. */
+static char *put_number(char *to, double value, int decimals)
+{
+    static const double powers[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
+    double steps = round(value * powers[decimals]);
+    char field[FIELD_MOST], *end = field + sizeof field;
+
+    if (!isfinite(value)) {
+        return to;
+    }
+    if (!(fabs(steps) <= most_steps)) {
+        return to + snprintf(to, FIELD_MOST, "%.9g", steps / powers[decimals]);
+    }
+    char *at = put_digits(end, (unsigned long)fabs(steps), decimals);
+    if (steps < 0) {
+        *--at = '-';
+    }
+    memcpy(to, at, (size_t)(end - at));
+    return to + (end - at);
+}
+
+void pd_csv_rows_add(FILE *stream, const struct pd_csv_rows *rows, const void *record)
+{
+    char line[LINE_MOST], *to = line;
+
+    for (size_t i = 0; i < rows->count; i++) {
+        const struct pd_column *column = &rows->columns[i];
+        const char *text = pd_column_text(column, record);
+        if (i > 0) {
+            *to++ = ',';
+        }
+        if (column->store != PD_STORE_TEXT) {
+            double value = stored_number(column, record);
+            value = rows->unit[i] != NULL ? pd_unit_from_si(rows->unit[i], value) : value;
+            to = put_number(to, value, rows->decimals[i]);
+        } else if (text != NULL) {
+            (void)fwrite(line, 1, (size_t)(to - line), stream);
+            pd_csv_text(stream, text);
+            to = line;
+        }
+    }
+    *to++ = '\n';
+    (void)fwrite(line, 1, (size_t)(to - line), stream);
 }

@@ -195,6 +195,8 @@ bool pd_results_open(struct pd_results *results, const char *folder, enum pd_uni
                      struct pd_error *error)
 {
     results->units = units;
+    results->trace_rows =
+        pd_csv_rows_for(tables[TRACE].columns, tables[TRACE].count, units, trace_decimals);
     if (!pd_outputs_open(&results->outputs, folder, names, FILE_COUNT, error)) {
         return false;
     }
@@ -209,8 +211,7 @@ static bool write_trace_row(struct pd_results *results, enum result_file file, c
 {
     struct trace_record record = {.strategy = strategy, .row = *row};
 
-    pd_csv_row_short(results->outputs.file[file].stream, tables[file].columns, tables[file].count,
-                     results->units, &record, trace_decimals);
+    pd_csv_rows_add(results->outputs.file[file].stream, &results->trace_rows, &record);
     return ferror(results->outputs.file[file].stream) == 0;
 }
 

@@ -52,6 +52,7 @@ struct pd_report_settings {
 struct pd_results {
     struct pd_outputs outputs;
     enum pd_unit_system units;
+    struct pd_csv_rows trace_rows; /* of trace.csv and zoom.csv */
 };
 
 /* Opens all six aside and writes their heads. */

@@ -121,6 +121,15 @@ static const struct row day_rows[] = {
     {"lowest suction pressure", PD_KIND_PRESSURE, lowest_suction},
 };
 
+static double trickle(const void *record)
+{
+    const struct pd_setting *setting = record;
+
+    return setting->found ? setting->trickle : (double)NAN;
+}
+
+static const struct row trickle_rows[] = {{"that flow", PD_KIND_FLOW, trickle}};
+
 static const struct row off_rows[] = {
     {"starts in the worst hour", PD_KIND_STARTS, worst_hour},
     {"lowest tap pressure", PD_KIND_PRESSURE, lowest_tap},
@@ -202,6 +211,16 @@ static void write_verdicts(const struct block *block)
     }
 }
 
+static void write_trickle(const struct block *block, const struct pd_settings *settings)
+{
+    struct block flows = *block;
+
+    for (size_t i = 0; i < settings->count; i++) {
+        flows.record[i] = &settings->setting[i];
+    }
+    write_rows(&flows, trickle_rows, COUNT(trickle_rows));
+}
+
 static void write_off(struct block *block, const struct pd_settings *settings, enum pd_off off,
                       const char *head)
 {
@@ -214,6 +233,9 @@ static void write_off(struct block *block, const struct pd_settings *settings, e
     }
     if (any) {
         (void)fprintf(block->stream, "%s\n", head);
+        if (off == PD_OFF_TRICKLE) {
+            write_trickle(block, settings);
+        }
         write_rows(block, off_rows, COUNT(off_rows));
         write_verdicts(block);
     }
@@ -228,11 +250,20 @@ static void write_offs(struct block *block, const struct pd_settings *settings,
     pd_amount_text(level, PD_KIND_HEAD, block->units, options->level_off);
     (void)snprintf(head, sizeof head, "if the supply is %s lower (a level: %s)", amount, level);
     write_off(block, settings, PD_OFF_SUPPLY, head);
+    pd_amount_text(amount, PD_KIND_PRESSURE, block->units, options->supply_off);
+    (void)snprintf(head, sizeof head,
+                   "if the supply stands all day at its highest, a main %s higher", amount);
+    write_off(block, settings, PD_OFF_HIGH_SUPPLY, head);
     (void)snprintf(head, sizeof head, "if the draws are %.0f %% larger", 100 * options->demand_off);
     write_off(block, settings, PD_OFF_DEMAND, head);
     pd_amount_text(amount, PD_KIND_PRESSURE, block->units, options->precharge_off);
     (void)snprintf(head, sizeof head, "if the precharge is %s lower", amount);
     write_off(block, settings, PD_OFF_PRECHARGE, head);
+    write_off(block, settings, PD_OFF_ALL,
+              "if a lower supply, larger draws and a lower precharge "
+              "come together");
+    write_off(block, settings, PD_OFF_TRICKLE,
+              "if a tap trickles from 1:00 to 3:00, at the flow that cycles worst");
 }
 
 void pd_settings_write_table(FILE *stream, const struct pd_scenario *scenario,
@@ -268,6 +299,7 @@ static const char *reason_words(enum pd_reason reason)
 {
     static const char *const words[] = {
         [PD_REASON_NONE_PASSES] = "",
+        [PD_REASON_NOT_NEEDED] = "",
         [PD_REASON_ALONE] = "no other keeps the day within its limits",
         [PD_REASON_LIKE_OTHERS] = "no other is better, and it is named first",
         [PD_REASON_SUCTION] = "it does not draw the main below the pressure of the air",
@@ -291,9 +323,45 @@ static void write_figures(FILE *stream, const struct pd_setting *setting, const 
                   tap, setting->stands, (int)PD_OFF_COUNT);
 }
 
+/* What pressure the taps were to hold, and whose wish that is. */
+static void write_wanted(FILE *stream, const struct pd_scenario *scenario,
+                         const struct pd_settings *settings, enum pd_unit_system units)
+{
+    char wanted[PD_AMOUNT_MOST];
+    bool told = scenario->given[PD_DEMAND_WANTED_PRESSURE];
+
+    pd_amount_text(wanted, PD_KIND_PRESSURE, units, settings->wanted);
+    (void)fprintf(stream, "asked for at an open tap: %s (%s)\n", wanted,
+                  told ? "demand.wanted_pressure"
+                       : "the limit alone; say what is wanted by demand.wanted_pressure");
+}
+
+static void write_not_needed(FILE *stream, const struct pd_settings *settings,
+                             enum pd_unit_system units)
+{
+    char wanted[PD_AMOUNT_MOST], lowest[PD_AMOUNT_MOST];
+
+    pd_amount_text(wanted, PD_KIND_PRESSURE, units, settings->wanted);
+    (void)fprintf(stream, "no booster needed at this tap pressure: the supply alone holds %s\n",
+                  wanted);
+    for (size_t i = 0; i < settings->count; i++) {
+        const struct pd_setting *setting = &settings->setting[i];
+        if (setting->found && !setting->day.ran) {
+            pd_amount_text(lowest, PD_KIND_PRESSURE, units, setting->day.lowest_tap_pressure);
+            (void)fprintf(stream, "  under %s the pump never runs, taps never below %s\n",
+                          setting->strategy.kind->name, lowest);
+        }
+    }
+}
+
 void pd_settings_write_reason(FILE *stream, const struct pd_scenario *scenario,
                               const struct pd_settings *settings, enum pd_unit_system units)
 {
+    write_wanted(stream, scenario, settings, units);
+    if (settings->reason == PD_REASON_NOT_NEEDED) {
+        write_not_needed(stream, settings, units);
+        return;
+    }
     if (settings->preferred == settings->count) {
         (void)fprintf(stream, "none will do: with the usual settings and the largest tank\n");
         for (size_t i = 0; i < settings->count; i++) {
@@ -306,10 +374,6 @@ void pd_settings_write_reason(FILE *stream, const struct pd_scenario *scenario,
     const struct pd_setting *best = &settings->setting[settings->preferred];
     (void)fprintf(stream, "preferred: %s, since %s:\n", best->strategy.kind->name,
                   reason_words(settings->reason));
-    if (best->day.starts == 0) {
-        (void)fprintf(stream, "  the supply alone holds the taps: the pump does not run on such a "
-                              "day\n");
-    }
     for (size_t i = 0; i < settings->count; i++) {
         const struct pd_setting *setting = &settings->setting[i];
         (void)fprintf(stream, "  %-15s ", setting->strategy.kind->name);

@@ -113,7 +113,7 @@ static bool run_traced_day(struct job *job, struct pd_day *day, const struct pd_
     return run_day(job, day, plant, strategy, &options, result, error);
 }
 
-/* The same day again, for which run to look at closely is known only at its end. */
+/* The same day again as far as the run to look at closely, which is known only at the end. */
 static bool run_zoomed_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
                            const struct pd_day_result *result, struct pd_error *error)
 {
@@ -129,6 +129,7 @@ static bool run_zoomed_day(struct job *job, struct pd_day *day, const struct pd_
     options.trace_every = window.every;
     options.trace_from = window.from;
     options.trace_to = window.to;
+    options.until = window.to;
     return run_day(job, day, plant, &result->strategy, &options, &again, error);
 }
 

@@ -2,6 +2,7 @@
  * they stand there, and then the smallest tank with which they still do.  A larger tank is taken
  * never to be worse than a smaller one. */
 #include "studies/settings_parts.h"
+#include "studies/verdict.h"
 
 #include <math.h>
 #include <string.h>
@@ -12,11 +13,14 @@ static const double about_same = 0.05;
 /* Pressures at the taps nearer than this count as the same. */
 static const double same_pressure = 0.1e5; /* Pa */
 
+/* Trickles that are tried. */
+enum { TRICKLES = 4 };
+
 /* What a search works with. */
 struct search {
     const struct pd_settings_options *options;
     const struct pd_limits *limits;
-    const struct trial_plants *plants;
+    struct trial_plants *plants;
     struct pd_day *day;
     double price; /* money per J */
     struct pd_error *error;
@@ -57,6 +61,7 @@ static bool try_day(const struct search *search, const struct pd_plant *plant, d
         return false;
     }
     *outcome = (struct pd_outcome){
+        .ran = !verdict_never_ran(&result),
         .starts = result.starts,
         .starts_in_worst_hour = result.starts_in_worst_hour,
         .shortest_run = result.shortest_run,
@@ -72,30 +77,35 @@ static bool try_day(const struct search *search, const struct pd_plant *plant, d
 static bool try_off(const struct search *search, enum pd_off off, double tank,
                     const struct pd_strategy *strategy, struct pd_outcome *outcome)
 {
-    const struct pd_plant *plants[PD_OFF_COUNT] = {
-        &search->plants->low_supply, &search->plants->high_demand, &search->plants->told};
     struct pd_strategy changed = *strategy;
 
-    if (off == PD_OFF_PRECHARGE) {
+    if (off == PD_OFF_PRECHARGE || off == PD_OFF_ALL) {
         changed.precharge = fmax(strategy->precharge - search->options->precharge_off, 0);
     }
-    return try_day(search, plants[off], tank, &changed, outcome);
+    return try_day(search, &search->plants->off[off], tank, &changed, outcome);
 }
 
 /* False where nothing is told to be off: the day would be the same again. */
 static bool is_off(const struct pd_settings_options *options, int off)
 {
-    const double amounts[PD_OFF_COUNT] = {fmax(options->supply_off, options->level_off),
-                                          options->demand_off, options->precharge_off};
+    bool supply = options->supply_off != 0 || options->level_off != 0;
+    const bool told[PD_OFF_COUNT] = {
+        [PD_OFF_SUPPLY] = supply,
+        [PD_OFF_HIGH_SUPPLY] = true,
+        [PD_OFF_DEMAND] = options->demand_off != 0,
+        [PD_OFF_PRECHARGE] = options->precharge_off != 0,
+        [PD_OFF_ALL] = supply || options->demand_off != 0 || options->precharge_off != 0,
+        [PD_OFF_TRICKLE] = true,
+    };
 
-    return amounts[off] != 0;
+    return told[off];
 }
 
-/* All that may be off, one after the other. */
+/* All that the search goes by, one after the other. */
 static bool try_all_off(const struct search *search, struct pd_setting *setting)
 {
     setting->stands = 0;
-    for (int off = 0; off < PD_OFF_COUNT; off++) {
+    for (int off = 0; off < PD_OFF_TRICKLE; off++) {
         struct pd_outcome *outcome = &setting->off[off];
         *outcome = setting->day;
         if (is_off(search->options, off) &&
@@ -104,6 +114,45 @@ static bool try_all_off(const struct search *search, struct pd_setting *setting)
         }
         setting->stands += outcome->good;
     }
+    return true;
+}
+
+/* The flows at which a trickle may cycle worst: just under the stop flow of a controller; of a
+ * switch, at half of what the pump gives (starts in an hour go as q (1 - q / Q)). */
+static double trickle_flow(const struct search *search, const struct pd_strategy *strategy, int i)
+{
+    static const double shares[TRICKLES] = {0.25, 0.5, 0.75, 0.95};
+    const struct pd_pump *pump = &search->plants->told.pump;
+    bool is_switch = !isnan(strategy->stop_pressure);
+
+    return shares[i] * (is_switch ? pump->last_flow : strategy->stop_flow);
+}
+
+/* The worst trickle: one that does not pass, and of those the one with the most starts an hour. */
+static bool try_trickles(const struct search *search, struct pd_setting *setting)
+{
+    const struct pd_strategy *strategy = &setting->strategy;
+    const struct pd_plant *told = &search->plants->told;
+    double pressure =
+        isnan(strategy->start_pressure) ? told->mean_supply : strategy->start_pressure;
+    struct pd_outcome *worst = &setting->off[PD_OFF_TRICKLE];
+
+    for (int i = 0; i < TRICKLES; i++) {
+        double flow = trickle_flow(search, strategy, i);
+        struct pd_outcome outcome;
+        trial_plants_trickle(search->plants, flow, pressure);
+        if (!try_off(search, PD_OFF_TRICKLE, setting->tank, strategy, &outcome)) {
+            return false;
+        }
+        bool worse = i == 0 || outcome.good < worst->good ||
+                     (outcome.good == worst->good &&
+                      outcome.starts_in_worst_hour > worst->starts_in_worst_hour);
+        if (worse) {
+            *worst = outcome;
+            setting->trickle = flow;
+        }
+    }
+    setting->stands += worst->good;
     return true;
 }
 
@@ -117,7 +166,7 @@ static bool passes(const struct search *search, const struct follower *follower,
         return false;
     }
     *good = outcome.good;
-    for (int off = 0; *good && off < PD_OFF_COUNT; off++) {
+    for (int off = 0; *good && off < PD_OFF_TRICKLE; off++) {
         if (!follower->stands[off] || !is_off(search->options, off)) {
             continue;
         }
@@ -169,7 +218,7 @@ static bool find_followers(const struct search *search, const struct pd_strategy
         }
         struct follower *follower = &followers[(*found)++];
         *follower = (struct follower){.strategy = tried.strategy, .count = tried.stands};
-        for (int off = 0; off < PD_OFF_COUNT; off++) {
+        for (int off = 0; off < PD_OFF_TRICKLE; off++) {
             follower->stands[off] = tried.off[off].good;
         }
     }
@@ -226,7 +275,7 @@ static bool find_tank(const struct search *search, const struct follower *follow
     setting->tank = scenario->tank_sizes[best];
     return try_day(search, &search->plants->told, setting->tank, &setting->strategy,
                    &setting->day) &&
-           try_all_off(search, setting);
+           try_all_off(search, setting) && try_trickles(search, setting);
 }
 
 static bool find_setting(const struct search *search, const struct pd_strategy_kind *kind,
@@ -291,12 +340,28 @@ static size_t best_of(const struct pd_settings *settings)
     return best;
 }
 
+/* A pump that never ran on a day that passes is not needed, whatever else may pass. */
+static bool supply_alone_will_do(const struct pd_settings *settings)
+{
+    for (size_t i = 0; i < settings->count; i++) {
+        if (settings->setting[i].found && !settings->setting[i].day.ran) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* The best one, and what sets it apart from the next best: the finest of the differences. */
 static void prefer(struct pd_settings *settings)
 {
     size_t best = best_of(settings);
 
     settings->preferred = best;
+    if (supply_alone_will_do(settings)) {
+        settings->preferred = settings->count;
+        settings->reason = PD_REASON_NOT_NEEDED;
+        return;
+    }
     settings->reason = best < settings->count ? PD_REASON_ALONE : PD_REASON_NONE_PASSES;
     for (size_t i = 0; best < settings->count && i < settings->count; i++) {
         if (i == best || !settings->setting[i].found) {
@@ -331,10 +396,11 @@ bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settin
     struct trial_plants plants;
 
     memset(settings, 0, sizeof *settings);
-    settings->limits = pd_limits_for(scenario);
     if (!trial_plants_make(scenario, options, &plants, error)) {
         return false;
     }
+    settings->limits = pd_limits_for(&plants.told_scenario);
+    settings->wanted = settings->limits.tap_pressure;
     struct search search = {
         .options = options,
         .limits = &settings->limits,

@@ -1,6 +1,9 @@
 /* The installation as it is told, and as it may turn out to be. */
 #include "studies/settings_parts.h"
 
+#include "base/memory.h"
+#include "scenario/read.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -19,6 +22,13 @@ static const double least_over_empty = 0.1; /* m */
 
 /* No supply of the model is under this; the table of items says so. */
 static const double least_supply = -0.9e5; /* Pa gauge */
+
+/* When a tap trickles: two hours of the night, when nothing else hides it. */
+static const double trickle_begins = 3600, trickle_lasts = 7200; /* s */
+static const double smallest_flow = 1e-9;                        /* m3/s, until it is told */
+
+/* A trickle at a tap that stands too high for the start pressure is told as at this pressure. */
+static const double least_tap = 0.1e5; /* Pa */
 
 static void forget_settings(struct pd_scenario *scenario)
 {
@@ -64,14 +74,108 @@ static void raise_demand(struct pd_scenario *scenario, double share)
     }
 }
 
+/* All day at the highest that is told, and a main by as much over it as it may be under it. */
+static void raise_supply(struct pd_scenario *scenario, const struct pd_settings_options *options)
+{
+    double by = scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_MAIN ? options->supply_off : 0;
+    double highest = -INFINITY;
+
+    // a steady pressure that is not given stays not given
+    scenario->value[PD_SUPPLY_PRESSURE] += by;
+    for (size_t i = 0; i < scenario->supply_count; i++) {
+        highest = fmax(highest, scenario->supply[i].value);
+    }
+    for (size_t i = 0; i < scenario->supply_count; i++) {
+        scenario->supply[i].value = highest + by;
+    }
+}
+
+/* One more draw, small enough to leave the others as they are. */
+static bool add_trickle(struct pd_scenario *scenario)
+{
+    size_t count = scenario->draw_count + 1;
+    struct pd_draw *draws = pd_memory_resize(scenario->draws, count * sizeof *draws);
+    size_t place = 0;
+
+    if (draws == NULL) {
+        return false;
+    }
+    scenario->draws = draws;
+    while (place < scenario->draw_count && draws[place].time <= trickle_begins) {
+        place++;
+    }
+    memmove(&draws[place + 1], &draws[place], (scenario->draw_count - place) * sizeof *draws);
+    draws[place] = (struct pd_draw){trickle_begins, smallest_flow, trickle_lasts, NAN, "trickle"};
+    scenario->draw_count = count;
+    return true;
+}
+
+void trial_plants_trickle(struct trial_plants *plants, double flow, double pressure)
+{
+    struct pd_scenario *scenario = &plants->off_scenario[PD_OFF_TRICKLE];
+    double reference = scenario->value[PD_DEMAND_REFERENCE_PRESSURE];
+    double tap = pressure - plants->told.specific_weight * scenario->value[PD_HOUSE_ELEVATION];
+
+    for (size_t i = 0; i < scenario->draw_count; i++) {
+        if (strcmp(scenario->draws[i].fixture, "trickle") == 0) {
+            scenario->draws[i].flow = flow * sqrt(reference / fmax(tap, least_tap));
+        }
+    }
+}
+
+static bool change(struct pd_scenario *scenario, enum pd_off off,
+                   const struct pd_settings_options *options)
+{
+    if (off == PD_OFF_SUPPLY || off == PD_OFF_ALL) {
+        lower_supply(scenario, options);
+    }
+    if (off == PD_OFF_HIGH_SUPPLY) {
+        raise_supply(scenario, options);
+    }
+    if (off == PD_OFF_DEMAND || off == PD_OFF_ALL) {
+        raise_demand(scenario, options->demand_off);
+    }
+    return off != PD_OFF_TRICKLE || add_trickle(scenario);
+}
+
+/* What is asked for: sizes that are sold where the units are, and the tap pressure wanted. */
+static void ask(struct pd_scenario *scenario, const struct pd_settings_options *options)
+{
+    double wanted = scenario->value[PD_DEMAND_WANTED_PRESSURE];
+
+    if (!scenario->given[PD_TANK_SIZES]) {
+        pd_tank_sizes_usual(scenario, options->units);
+    }
+    if (wanted > scenario->value[PD_LIMIT_TAP_PRESSURE]) {
+        scenario->value[PD_LIMIT_TAP_PRESSURE] = wanted;
+        scenario->given[PD_LIMIT_TAP_PRESSURE] = true;
+    }
+}
+
 void trial_plants_free(struct trial_plants *plants)
 {
+    for (int off = 0; off < PD_OFF_COUNT; off++) {
+        pd_plant_free(&plants->off[off]);
+        pd_scenario_free(&plants->off_scenario[off]);
+    }
     pd_plant_free(&plants->told);
-    pd_plant_free(&plants->low_supply);
-    pd_plant_free(&plants->high_demand);
     pd_scenario_free(&plants->told_scenario);
-    pd_scenario_free(&plants->low_scenario);
-    pd_scenario_free(&plants->high_scenario);
+}
+
+static bool make(struct trial_plants *plants, const struct pd_settings_options *options,
+                 struct pd_error *error)
+{
+    for (int off = 0; off < PD_OFF_COUNT; off++) {
+        struct pd_scenario *scenario = &plants->off_scenario[off];
+        if (!pd_scenario_copy(&plants->told_scenario, scenario) ||
+            !change(scenario, (enum pd_off)off, options)) {
+            return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        }
+        if (!pd_plant_build(scenario, &plants->off[off], error)) {
+            return false;
+        }
+    }
+    return pd_plant_build(&plants->told_scenario, &plants->told, error);
 }
 
 bool trial_plants_make(const struct pd_scenario *scenario,
@@ -79,20 +183,13 @@ bool trial_plants_make(const struct pd_scenario *scenario,
                        struct pd_error *error)
 {
     memset(plants, 0, sizeof *plants);
-    if (!pd_scenario_copy(scenario, &plants->told_scenario) ||
-        !pd_scenario_copy(scenario, &plants->low_scenario) ||
-        !pd_scenario_copy(scenario, &plants->high_scenario)) {
+    if (!pd_scenario_copy(scenario, &plants->told_scenario)) {
         trial_plants_free(plants);
         return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
     }
     forget_settings(&plants->told_scenario);
-    forget_settings(&plants->low_scenario);
-    forget_settings(&plants->high_scenario);
-    lower_supply(&plants->low_scenario, options);
-    raise_demand(&plants->high_scenario, options->demand_off);
-    if (pd_plant_build(&plants->told_scenario, &plants->told, error) &&
-        pd_plant_build(&plants->low_scenario, &plants->low_supply, error) &&
-        pd_plant_build(&plants->high_scenario, &plants->high_demand, error)) {
+    ask(&plants->told_scenario, options);
+    if (make(plants, options, error)) {
         return true;
     }
     trial_plants_free(plants);

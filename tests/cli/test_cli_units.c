@@ -55,6 +55,22 @@ static void overrides_do_not_count(void)
                            1, "0\n"));
 }
 
+/* Without a scenario the units are those of what is told; most of them, where they differ. */
+static void a_quick_check_follows_its_options(void)
+{
+    CU_ASSERT(program_ends("$P check --quick --csv --supply '40 psi' --shutoff '90 ft' "
+                           "--duty '10 gpm@75 ft' --tank '76 L' | grep 'smallest tank that passes'",
+                           0, ",gal,"));
+    CU_ASSERT(program_ends("$P check --quick --csv --supply '2.8 bar' --shutoff '28 m' "
+                           "--duty '38 L/min@23 m' --tank '20 gal' | "
+                           "grep 'smallest tank that passes'",
+                           0, ",L,"));
+    CU_ASSERT(program_ends("$P check --quick --csv --supply '40 psi' --shutoff '90 ft' "
+                           "--duty '10 gpm@75 ft' --tank '20 gal' --units si | "
+                           "grep 'smallest tank that passes'",
+                           0, ",L,"));
+}
+
 /* A new house in either system holds no unit of the other, and is the same day. */
 static void a_new_house_is_written_in_either(void)
 {
@@ -82,5 +98,6 @@ void suite_cli_units(void)
     CU_ADD_TEST(suite, every_command_follows_the_scenario);
     CU_ADD_TEST(suite, every_command_does_as_told);
     CU_ADD_TEST(suite, a_new_house_is_written_in_either);
+    CU_ADD_TEST(suite, a_quick_check_follows_its_options);
     CU_ADD_TEST(suite, overrides_do_not_count);
 }

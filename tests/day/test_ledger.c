@@ -432,6 +432,30 @@ static bool refuse(void *context, const struct pd_trace_row *row)
     return --*(int *)context > 0;
 }
 
+/* A day that is told to end early is the beginning of the whole day. */
+static void a_day_ends_where_it_is_told(void)
+{
+    const double end = 7 * hour + 1234;
+
+    small_draw(&small, 6 * hour, 2 * litre_per_minute, 2 * hour);
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    size_t before = 0;
+    while (before < small.result.run_count && small.result.runs[before].start < end) {
+        before++;
+    }
+    double last = small.result.runs[before - 1].start, six = small.result.hours[6].volume;
+    CU_ASSERT(before > 2 && before < small.result.run_count);
+    small.options.until = end;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_EQUAL(small.result.ending, PD_ENDING_TOLD);
+    CU_ASSERT_EQUAL(small.result.end_time, end);
+    CU_ASSERT_EQUAL(small.result.run_count, before);
+    CU_ASSERT_EQUAL(small.result.runs[before - 1].start, last);
+    CU_ASSERT(within(small.result.hours[6].volume, six, 1e-12));
+    CU_ASSERT(within(small.result.time_draw_open, end - 6 * hour, 1e-6));
+    CU_ASSERT_EQUAL(small.result.hours[8].volume, 0);
+}
+
 /* A main under the air's pressure lifts no water: the draws by volume wait, but for the one that
  * has only begun; the last but one waits from the day before too. With water none waits. */
 static void draws_that_never_fill(void)
@@ -488,6 +512,7 @@ void suite_ledger(void)
     CU_ADD_TEST(suite, a_turn_between_steps_is_found);
     CU_ADD_TEST(suite, the_npsh_margin_by_hand);
     CU_ADD_TEST(suite, the_trace_has_its_rows);
+    CU_ADD_TEST(suite, a_day_ends_where_it_is_told);
     CU_ADD_TEST(suite, draws_that_never_fill);
     CU_ADD_TEST(suite, a_refused_row_ends_the_day);
 }

@@ -53,6 +53,54 @@ static void heads_and_values_change_together(void)
                         "name,pressure [psi],volume [gal],count,open\nx,1,1,7,1\n"));
 }
 
+/* A volume of so many litres in a row with decimals, written by the C library's own rounding. */
+static void row_with_decimals(double litres, int decimals, char text[TEXT_MOST])
+{
+    int places[PD_KIND_COUNT] = {[PD_KIND_VOLUME] = decimals};
+    struct pd_csv_rows rows =
+        pd_csv_rows_for(sample_columns, COUNT(sample_columns), PD_UNITS_SI, places);
+    struct sample sample = {"a,b", NAN, litres * 1e-3, -7, true};
+    FILE *stream = tmpfile();
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+    pd_csv_rows_add(stream, &rows, &sample);
+    (void)stream_text(stream, text);
+    (void)fclose(stream);
+}
+
+static void rows_are_cut_to_decimals(void)
+{
+    const struct {
+        double litres;
+        int decimals;
+        const char *row;
+    } cases[] = {
+        {123.456, 3, "\"a,b\",,123.456,-7,1\n"},
+        {123.456, 2, "\"a,b\",,123.46,-7,1\n"},
+        {123.456, 0, "\"a,b\",,123,-7,1\n"},
+        {-0.25, 4, "\"a,b\",,-0.25,-7,1\n"},
+        {-1e-9, 4, "\"a,b\",,0,-7,1\n"},
+        {1e-5, 5, "\"a,b\",,0.00001,-7,1\n"},
+        {1000, 4, "\"a,b\",,1000,-7,1\n"},
+        {0.999996, 5, "\"a,b\",,1,-7,1\n"},
+        {123456.78901, 6, "\"a,b\",,123456.789,-7,1\n"},
+        {4e12, 3, "\"a,b\",,4e+12,-7,1\n"},
+    };
+    char text[TEXT_MOST];
+
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        row_with_decimals(cases[i].litres, cases[i].decimals, text);
+        CU_ASSERT(same_text(text, cases[i].row));
+    }
+    // what the C library reads is the number to half a step, and no longer than it has to be
+    for (int i = 0; i < 20000; i++) {
+        double litres = ldexp(sin(i * 1.7), i % 14) * 10;
+        row_with_decimals(litres, 4, text);
+        double read = strtod(text + strlen("\"a,b\",,"), NULL);
+        CU_ASSERT(fabs(read - litres) <= 0.5000001e-4);
+    }
+}
+
 static void unknown_is_an_empty_field(void)
 {
     struct sample sample = {"x", NAN, INFINITY, 0, false};
@@ -146,6 +194,7 @@ void suite_columns(void)
     CU_pSuite suite = CU_add_suite("columns", NULL, NULL);
 
     CU_ADD_TEST(suite, heads_and_values_change_together);
+    CU_ADD_TEST(suite, rows_are_cut_to_decimals);
     CU_ADD_TEST(suite, unknown_is_an_empty_field);
     CU_ADD_TEST(suite, no_negative_zero);
     CU_ADD_TEST(suite, text_is_quoted_where_it_must_be);

@@ -1,10 +1,12 @@
 /* Good scenarios: what files may look like, and what comes of them in SI. */
 #include "scenario/folder.h"
+#include "scenario/read.h"
 
 #include <pumpday/scenario.h>
 
 #include <CUnit/CUnit.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 void suite_read_scenario(void);
@@ -274,6 +276,30 @@ static void test_tank_sizes(void)
     folder_remove(&folder);
 }
 
+// the help of tank.sizes tells the very sizes that are chosen from, from a place in it on
+static void check_told_sizes(const char *told, enum pd_unit_system units, double unit)
+{
+    char *end;
+    pd_tank_sizes_usual(&scenario, units);
+    for (size_t i = 0; i < scenario.tank_size_count; i++, told = end) {
+        CU_ASSERT_DOUBLE_EQUAL(strtod(told, &end) * unit, scenario.tank_sizes[i], 1e-12);
+    }
+    // and no more
+    CU_ASSERT_EQUAL(strtod(told, &end), 0);
+}
+
+static void test_usual_tank_sizes_are_told(void)
+{
+    const char *told = pd_items[PD_TANK_SIZES].worked_out;
+    const char *us = told != NULL ? strstr(told, "units ") : NULL;
+    scenario = pd_scenario_default();
+    CU_ASSERT_PTR_NOT_NULL(us);
+    if (us != NULL) {
+        check_told_sizes(told, PD_UNITS_SI, 1e-3);
+        check_told_sizes(us + strlen("units "), PD_UNITS_US, 3.785411784e-3);
+    }
+}
+
 /* A draw of 60 s at 8 L/min, one of 6 L; with them 36 L/h from one to one o'clock: 864 L. */
 static void test_water_asked_for(void)
 {
@@ -352,5 +378,6 @@ void suite_read_scenario(void)
     CU_add_test(suite, "a copy owns its own", test_copy);
     CU_add_test(suite, "the currency", test_currency);
     CU_add_test(suite, "sizes of tanks", test_tank_sizes);
+    CU_add_test(suite, "usual sizes are told", test_usual_tank_sizes_are_told);
     CU_add_test(suite, "a stroke behind the folder", test_stroke_behind_the_folder);
 }
