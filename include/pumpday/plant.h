@@ -22,7 +22,7 @@ enum pd_edge_kind {
 struct pd_edge {
     double time; /* s after midnight; negative in the warm-up */
     enum pd_edge_kind kind;
-    size_t index; /* draw, or sample of the profile or the supply */
+    size_t index; /* draw, or sample of the profile or of the plant's supply */
 };
 
 struct pd_plant {
@@ -37,7 +37,10 @@ struct pd_plant {
     double
         supply_pressure; /* Pa gauge where no series is given; of the level, for cistern and well */
     double supply_level; /* m over the pump; of a cistern whose level moves: the full level */
-    double cistern_area; /* m2 */
+    struct pd_sample *supply; /* Pa gauge at the pump at no flow, behind a reducing valve; NULL
+                               * where it stands still */
+    size_t supply_count;
+    double cistern_area;        /* m2 */
     double cistern_refill;      /* m3/s, float valve wide open */
     double cistern_empty_level; /* m; -INFINITY where none is given */
     double well_drawdown;       /* Pa s/m3: pressure lost per flow, 0 but for a well */

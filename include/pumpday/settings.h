@@ -36,6 +36,7 @@ struct pd_setting {
     bool found;                  /* some settings and a tank keep the day within its limits */
     struct pd_strategy strategy; /* not found: the usual settings, with the largest tank */
     double tank;                 /* m3 */
+    double reducing_valve;       /* Pa gauge; NAN: none but what the scenario has */
     struct pd_outcome day;
     struct pd_outcome off[PD_OFF_COUNT]; /* with the same settings; found only */
     int stands;                          /* how many of those are good */
@@ -74,15 +75,19 @@ struct pd_settings {
     struct pd_limits limits;
     size_t count;
     struct pd_setting setting[PD_STRATEGY_COUNT];
-    double wanted;    /* Pa gauge at the taps that was asked for */
-    size_t preferred; /* place in the list; count if none passes, or if none is needed */
+    double reducing_valve; /* Pa gauge that one before the pump is to be set to, since nothing
+                            * will do without; NAN: tried with none */
+    double wanted;         /* Pa gauge at the taps that was asked for */
+    size_t preferred;      /* place in the list; count if none passes, or if none is needed */
     enum pd_reason reason;
 };
 
 /* Finds them.  Settings of strategies that the scenario gives are not looked at, but for a stop
  * pressure, which tells that the controller is a two-pressure switch.  The tank is one of
- * tank.sizes, or of the sizes usual where `units` are.  Taps are to hold demand.wanted_pressure
- * where that is more than limit.tap_pressure.  False and the error if a day cannot be simulated. */
+ * tank.sizes, or of the sizes usual where `units` are.  Where the
+ * pressure breaks the limit whatever is set, all is tried again with a reducing valve. Taps are to
+ * hold demand.wanted_pressure where that is more than limit.tap_pressure.  False and the error if a
+ * day cannot be simulated. */
 bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settings_options *options,
                       struct pd_settings *settings, struct pd_error *error);
 
@@ -93,7 +98,7 @@ struct pd_setting_row {
     const char *unit;
 };
 
-enum { PD_SETTING_ROWS = 7 };
+enum { PD_SETTING_ROWS = 8 };
 
 /* The rows that make a scenario run with a setting; returns how many. */
 size_t pd_setting_rows(const struct pd_scenario *scenario, const struct pd_setting *setting,

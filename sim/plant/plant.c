@@ -40,7 +40,7 @@ static void build_water(struct pd_plant *plant)
     plant->boiling = plant->water.vapour_pressure - plant->atmosphere;
 }
 
-static void build_supply(struct pd_plant *plant)
+static bool build_supply(struct pd_plant *plant, struct pd_error *error)
 {
     const struct pd_scenario *scenario = plant->scenario;
     double area = item(scenario, PD_SUPPLY_AREA);
@@ -59,7 +59,7 @@ static void build_supply(struct pd_plant *plant)
     if (plant->supply_kind == PD_SUPPLY_WELL) {
         plant->well_drawdown = plant->specific_weight / item(scenario, PD_SUPPLY_SPECIFIC_CAPACITY);
     }
-    supply_day_extremes(plant);
+    return supply_day_build(plant, error);
 }
 
 static void build_branch(struct pd_plant *plant)
@@ -193,7 +193,7 @@ static bool build_edges(struct pd_plant *plant, struct pd_error *error)
 {
     const struct pd_scenario *scenario = plant->scenario;
     size_t most =
-        2 * (scenario->supply_count + scenario->profile_count) + 4 * scenario->draw_count + 1;
+        2 * (plant->supply_count + scenario->profile_count) + 4 * scenario->draw_count + 1;
 
     plant->edge_count = 0;
     plant->edges = pd_memory_resize(NULL, most * sizeof *plant->edges);
@@ -201,9 +201,9 @@ static bool build_edges(struct pd_plant *plant, struct pd_error *error)
         return pd_error_set(error, PD_SOLVER_FAILED, scenario->folder, 0, NULL,
                             "not enough memory for %zu events", most);
     }
-    for (size_t i = 0; i < scenario->supply_count; i++) {
-        if (begins_something(scenario->supply, i)) {
-            add_edge(plant, scenario->supply[i].time, PD_EDGE_SUPPLY, i);
+    for (size_t i = 0; i < plant->supply_count; i++) {
+        if (begins_something(plant->supply, i)) {
+            add_edge(plant, plant->supply[i].time, PD_EDGE_SUPPLY, i);
         }
     }
     for (size_t i = 0; i < scenario->profile_count; i++) {
@@ -240,15 +240,21 @@ bool pd_plant_build(const struct pd_scenario *scenario, struct pd_plant *plant,
 {
     *plant = (struct pd_plant){.scenario = scenario};
     build_water(plant);
-    build_supply(plant);
     build_branch(plant);
     build_house(plant);
     build_guards(plant);
-    return check_lift(plant, error) && build_edges(plant, error);
+    if (build_supply(plant, error) && check_lift(plant, error) && build_edges(plant, error)) {
+        return true;
+    }
+    pd_plant_free(plant);
+    return false;
 }
 
 void pd_plant_free(struct pd_plant *plant)
 {
+    free(plant->supply);
+    plant->supply = NULL;
+    plant->supply_count = 0;
     free(plant->edges);
     plant->edges = NULL;
     plant->edge_count = 0;

@@ -336,6 +336,18 @@ static void write_wanted(FILE *stream, const struct pd_scenario *scenario,
                        : "the limit alone; say what is wanted by demand.wanted_pressure");
 }
 
+static void write_valve(FILE *stream, const struct pd_settings *settings, enum pd_unit_system units)
+{
+    char valve[PD_AMOUNT_MOST];
+
+    pd_amount_text(valve, PD_KIND_PRESSURE, units, settings->reducing_valve);
+    (void)fprintf(
+        stream,
+        "without a reducing valve none will do; all this is with one where the main comes "
+        "in, set to %s\n  (a valve by its maker's data, fitted as the local code asks)\n",
+        valve);
+}
+
 static void write_not_needed(FILE *stream, const struct pd_settings *settings,
                              enum pd_unit_system units)
 {
@@ -358,6 +370,9 @@ void pd_settings_write_reason(FILE *stream, const struct pd_scenario *scenario,
                               const struct pd_settings *settings, enum pd_unit_system units)
 {
     write_wanted(stream, scenario, settings, units);
+    if (!isnan(settings->reducing_valve)) {
+        write_valve(stream, settings, units);
+    }
     if (settings->reason == PD_REASON_NOT_NEEDED) {
         write_not_needed(stream, settings, units);
         return;

@@ -95,6 +95,7 @@ static void check_kind(struct checker *checker, int kind)
     } else {
         refuse(checker, PD_SUPPLY_PRESSURE,
                "a cistern or well has no pressure of its own, expected supply.level");
+        refuse(checker, PD_SUPPLY_REDUCING_VALVE, "only for a main, expected supply.kind main");
     }
     if (kind != PD_SUPPLY_CISTERN) {
         refuse(checker, PD_SUPPLY_AREA, "only for a cistern, expected supply.kind cistern");

@@ -56,6 +56,10 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
     [PD_SUPPLY_SPECIFIC_CAPACITY] = {"supply.specific_capacity", PD_KIND_SPECIFIC_CAPACITY,
                                      "L/min/m", 0.01, 1e5, NOT("none; a well needs it"),
                                      "Flow that draws the well's level down by a unit of length."},
+    [PD_SUPPLY_REDUCING_VALVE] = {"supply.reducing_valve", PD_KIND_PRESSURE, "bar", 0.1, 25,
+                                  NOT("no valve"),
+                                  "Pressure behind a reducing valve where the main comes in, at "
+                                  "the pump's elevation."},
     [PD_SERVICE_LENGTH] = {"service.length", PD_KIND_LENGTH, "m", 0.1, 5000, MUST,
                            "Length of the pipe from the supply to the pump."},
     [PD_SERVICE_DIAMETER] = {"service.diameter", PD_KIND_BORE, "mm", 6, 1000, MUST,

@@ -13,6 +13,9 @@ static const double about_same = 0.05;
 /* Pressures at the taps nearer than this count as the same. */
 static const double same_pressure = 0.1e5; /* Pa */
 
+/* A main reduced to less leaves a pump little to draw from; common practice, no source. */
+static const double least_valve = 0.5e5; /* Pa gauge */
+
 /* Trickles that are tried. */
 enum { TRICKLES = 4 };
 
@@ -203,7 +206,8 @@ static bool find_followers(const struct search *search, const struct pd_strategy
 {
     *found = 0;
     for (size_t i = 0; i < count; i++) {
-        struct pd_setting tried = {.strategy = candidates[i], .tank = setting->tank};
+        struct pd_setting tried = {
+            .strategy = candidates[i], .tank = setting->tank, .reducing_valve = NAN};
         if (!try_day(search, &search->plants->told, tried.tank, &tried.strategy, &tried.day)) {
             return false;
         }
@@ -288,7 +292,8 @@ static bool find_setting(const struct search *search, const struct pd_strategy_k
     size_t count =
         settings_candidates(kind, &search->plants->told, search->options->units, candidates);
 
-    *setting = (struct pd_setting){.tank = scenario->tank_sizes[scenario->tank_size_count - 1]};
+    *setting = (struct pd_setting){.tank = scenario->tank_sizes[scenario->tank_size_count - 1],
+                                   .reducing_valve = NAN};
     bool good = find_followers(search, candidates, count, setting, followers, &found) &&
                 find_tank(search, followers, found, setting);
     setting->draws_main_down = search->plants->told.supply_kind == PD_SUPPLY_MAIN &&
@@ -390,6 +395,46 @@ static bool find_all(struct search *search, struct pd_settings *settings)
     return true;
 }
 
+/* The valve that leaves the pump at no flow under the limit, as a dial has it; NAN if none can: of
+ * a main that is not to be reduced, or a pump that breaks the limit by itself. */
+static double valve_for(const struct pd_scenario *scenario, const struct pd_plant *plant,
+                        const struct pd_settings *settings, enum pd_unit_system units)
+{
+    double step = settings_pressure_step(units);
+    double most = settings->limits.static_pressure - plant->pump.shutoff;
+    double valve = floor(most / step) * step;
+
+    return plant->supply_kind == PD_SUPPLY_MAIN &&
+                   isnan(scenario->value[PD_SUPPLY_REDUCING_VALVE]) && valve >= least_valve &&
+                   valve < plant->highest_supply
+               ? valve
+               : (double)NAN;
+}
+
+/* Tries all again behind a reducing valve; the settings stay as they are if that helps nothing. */
+static bool find_behind_valve(const struct pd_scenario *scenario,
+                              const struct pd_settings_options *options, double valve,
+                              struct pd_settings *settings, struct pd_error *error)
+{
+    struct pd_scenario reduced = *scenario;
+    struct pd_settings behind;
+
+    // it owns nothing of its own
+    reduced.value[PD_SUPPLY_REDUCING_VALVE] = valve;
+    reduced.given[PD_SUPPLY_REDUCING_VALVE] = true;
+    if (!pd_settings_find(&reduced, options, &behind, error)) {
+        return false;
+    }
+    if (behind.reason != PD_REASON_NONE_PASSES) {
+        *settings = behind;
+        settings->reducing_valve = valve;
+        for (size_t i = 0; i < settings->count; i++) {
+            settings->setting[i].reducing_valve = valve;
+        }
+    }
+    return true;
+}
+
 bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settings_options *options,
                       struct pd_settings *settings, struct pd_error *error)
 {
@@ -400,6 +445,7 @@ bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settin
         return false;
     }
     settings->limits = pd_limits_for(&plants.told_scenario);
+    settings->reducing_valve = NAN;
     settings->wanted = settings->limits.tap_pressure;
     struct search search = {
         .options = options,
@@ -410,9 +456,13 @@ bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settin
         .error = error,
     };
     bool good = search.day != NULL && find_all(&search, settings);
+    double valve = valve_for(scenario, &plants.told, settings, options->units);
     pd_day_free(search.day);
     trial_plants_free(&plants);
-    return good;
+    if (!good || settings->reason != PD_REASON_NONE_PASSES || isnan(valve)) {
+        return good;
+    }
+    return find_behind_valve(scenario, options, valve, settings, error);
 }
 
 /* Which items hold a strategy's settings. */
@@ -465,6 +515,10 @@ size_t pd_setting_rows(const struct pd_scenario *scenario, const struct pd_setti
     // it would hold for all strategies and override the one above
     if (scenario->given[PD_TANK_PRECHARGE]) {
         rows[count++] = (struct pd_setting_row){PD_TANK_PRECHARGE, NAN, ""};
+    }
+    if (!isnan(setting->reducing_valve)) {
+        rows[count++] =
+            (struct pd_setting_row){PD_SUPPLY_REDUCING_VALVE, setting->reducing_valve, pressure};
     }
     // a size is told in the unit of its list, where no digit is lost
     rows[count++] = (struct pd_setting_row){PD_TANK_VOLUME, setting->tank,

@@ -45,11 +45,16 @@ static double rounded(double value, double step)
     return isnan(value) ? value : round(value / step) * step;
 }
 
+double settings_pressure_step(enum pd_unit_system units)
+{
+    return units == PD_UNITS_US ? pressure_step_us : pressure_step_si;
+}
+
 /* Puts a candidate on the list as a dial would have it, its precharge after its start pressure. */
 static void add(struct list *list, struct pd_strategy strategy)
 {
     bool us = list->units == PD_UNITS_US;
-    double pressure_step = us ? pressure_step_us : pressure_step_si;
+    double pressure_step = settings_pressure_step(list->units);
     double flow_step = us ? flow_step_us : flow_step_si;
     double lowest;
 

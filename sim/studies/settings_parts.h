@@ -25,6 +25,9 @@ void trial_plants_free(struct trial_plants *plants);
  */
 void trial_plants_trickle(struct trial_plants *plants, double flow, double pressure);
 
+/* What a dial of pressure shows [Pa]. */
+double settings_pressure_step(enum pd_unit_system units);
+
 /* Settings of a kind worth trying, the usual ones first; returns how many. */
 size_t settings_candidates(const struct pd_strategy_kind *kind, const struct pd_plant *plant,
                            enum pd_unit_system units,

@@ -40,9 +40,17 @@ static void scenario_is_not_overwritten(void)
 
 static void none_will_do(void)
 {
-    CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=81 psi' -o $T/rows.csv", 1,
+    CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=81 psi'", 0,
+                           "without a reducing valve none will do"));
+    CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=81 psi' --set "
+                           "'demand.wanted_pressure=2 bar'",
+                           0, "--set \"supply.reducing_valve="));
+    CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=3 bar' --set "
+                           "'limit.static_pressure=110 psi' -o $T/rows.csv",
+                           1, "nothing to write: no booster needed"));
+    CU_ASSERT(program_ends("$P settings $S --set 'limit.static_pressure=40 psi' -o $T/rows.csv", 1,
                            "none will do"));
-    CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=81 psi'", 1,
+    CU_ASSERT(program_ends("$P settings $S --set 'limit.static_pressure=40 psi'", 1,
                            "none will do; the day is that with"));
     CU_ASSERT(
         program_ends("$P settings $S --set energy.price=0.3EUR/kWh", 0, "cost of the day [EUR]"));

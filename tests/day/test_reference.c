@@ -57,6 +57,8 @@ static const struct variant variants[] = {
      NULL},
     // a main that sags by half a bar more
     {"scenarios/hillside-house", {"supply.offset=-0.5 bar"}, NULL},
+    // a reducing valve that holds the main by night and passes it by day
+    {"scenarios/hillside-house", {"supply.reducing_valve=2.2 bar"}, NULL},
     // a motor that is at speed at once, a slow one, a long rest
     {"scenarios/hillside-house", {"pump.run_up_time=0 s"}, NULL},
     {"scenarios/hillside-house", {"pump.run_up_time=6 s", "guard.least_rest=90 s"}, NULL},

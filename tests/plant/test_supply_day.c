@@ -113,6 +113,24 @@ static void an_offset_moves_every_point(void)
     CU_ASSERT(near(plant.mean_supply, 1.5 * plant.specific_weight, 1e-12));
 }
 
+/* Behind a valve at 3 bar a main between 2 and 4 is cut half way up and half way down. */
+static void a_reducing_valve_cuts_the_main(void)
+{
+    static struct pd_sample samples[] = {{0, 2e5}, {12 * hour, 4e5}};
+
+    scenario.value[PD_SUPPLY_REDUCING_VALVE] = 3e5;
+    build(samples, 2);
+    CU_ASSERT(near(pd_plant_supply_pressure(&plant, 3 * hour), 2.5e5, 1e-12));
+    CU_ASSERT(near(pd_plant_supply_pressure(&plant, 6 * hour), 3e5, 1e-12));
+    CU_ASSERT(near(pd_plant_supply_pressure(&plant, 12 * hour), 3e5, 1e-12));
+    CU_ASSERT(near(pd_plant_supply_pressure(&plant, 21 * hour), 2.5e5, 1e-12));
+    CU_ASSERT(near(pd_plant_supply_pressure(&plant, -3 * hour), 2.5e5, 1e-12));
+    CU_ASSERT(near(plant.lowest_supply, 2e5, 1e-12));
+    CU_ASSERT(near(plant.highest_supply, 3e5, 1e-12));
+    // half the day at 3, half on the way between 2 and 3
+    CU_ASSERT(near(plant.mean_supply, 2.75e5, 1e-12));
+}
+
 /* Least, greatest and mean against a fine sum over the day. */
 static void extremes_of_an_uneven_day(void)
 {
@@ -164,6 +182,7 @@ void suite_supply_day(void)
     CU_ADD_TEST(suite, midnight_may_jump);
     CU_ADD_TEST(suite, levels_become_pressures);
     CU_ADD_TEST(suite, an_offset_moves_every_point);
+    CU_ADD_TEST(suite, a_reducing_valve_cuts_the_main);
     CU_ADD_TEST(suite, extremes_of_an_uneven_day);
     CU_ADD_TEST(suite, lines_from_points_are_those_in_force);
 }

@@ -14,6 +14,16 @@ LEAST_COMPLIANCE = 1e-12  # m3/Pa
 EVERYDAY_PRESSURE = 0.5e6  # Pa absolute, at which water's properties are taken
 
 
+def reduced(points, valve):
+    """The points behind a reducing valve, with those where it begins or ends to reduce."""
+    behind = []
+    for (a, va), (b, vb) in zip(points, [*points[1:], (points[0][0] + DAY, points[0][1])]):
+        behind.append((a, min(va, valve)))
+        if (va - valve) * (vb - valve) < 0 and b > a:
+            behind.append(((a + (b - a) * (valve - va) / (vb - va)) % DAY, valve))
+    return tuple(sorted(behind))
+
+
 class Supply:
     """Pressure of the supply at no flow, linear between points and periodic over the day."""
 
@@ -100,7 +110,7 @@ class Plant:
             if self.scenario.supply_head == "level":
                 offset /= 9806.65  # metres of conventional water
             points = tuple((t, scale * (value + offset)) for t, value in self.scenario.supply)
-        self.supply = Supply(points)
+        self.supply = Supply(reduced(points, self.item("supply.reducing_valve", inf)))
         if self.level_moves:
             self.cistern_area = area
             self.full_level = self.item("supply.level")

@@ -36,6 +36,7 @@ struct ref_plant {
     enum pd_supply_kind supply_kind;
     bool level_moves;
     double steady_supply; /* Pa gauge without a series */
+    double valve;         /* Pa gauge behind a reducing valve; infinite without */
     double offset;        /* of a series: Pa gauge, or m of its levels */
     double full, area, refill, empty, recovered;
     double drawdown; /* Pa s/m3 */

@@ -16,7 +16,9 @@ double ref_supply(const struct ref_day *day, double time, const double *y)
     if (day->plant.level_moves) {
         return day->plant.weight * y[REF_LEVEL];
     }
-    return day->supply_value + day->supply_slope * (time - day->supply_from) -
+    // a reducing valve lets through what it is set to, or all that comes
+    return fmin(day->supply_value + day->supply_slope * (time - day->supply_from),
+                day->plant.valve) -
            day->plant.drawdown * fmax(y[REF_FLOW], 0);
 }
 

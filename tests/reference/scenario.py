@@ -44,7 +44,7 @@ KINDS = {
     "site.altitude": "length", "water.temperature": "temperature", "energy.standby": "power",
     "demand.reference_pressure": "pressure", "supply.kind": "choice",
     "supply.pressure": "pressure", "supply.level": "length", "supply.area": "area",
-    "supply.offset": "pressure",
+    "supply.offset": "pressure", "supply.reducing_valve": "pressure",
     "supply.refill": "flow", "supply.empty_level": "length",
     "supply.specific_capacity": "capacity", "service.length": "length",
     "service.diameter": "length", "service.roughness": "length", "service.loss_k": "number",
