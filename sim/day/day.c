@@ -135,6 +135,7 @@ static void day_begin(struct pd_day *day)
     day->steps_since_question = 0;
     day->next_edge = 0;
     ledger_begin(day);
+    trace_begin(day);
     set_at_rest(day);
     // the edges of the day before that lie before the warm-up do not exist
     while (day->next_edge < day->plant->edge_count &&
@@ -302,7 +303,7 @@ static bool advance(struct pd_day *day, bool *over, struct pd_error *error)
     if (outcome == STEP_FAILED || (outcome == STEP_DONE && !catch_missed(day, from, crossed))) {
         return solver_error(day, error, integrator_complaint(day->integrator));
     }
-    if (!ledger_step(day, day->now, day->state)) {
+    if (!ledger_step(day, day->now, day->state) || !trace_step(day, day->now, day->state)) {
         return trace_error(error);
     }
     bool due = day->now >= stop - INSTANT;
@@ -319,7 +320,8 @@ static bool advance(struct pd_day *day, bool *over, struct pd_error *error)
         return false;
     }
     *over = !surfaces_settle(day) || *over;
-    if (!ledger_event(day)) {
+    ledger_event(day);
+    if (!trace_event(day)) {
         return trace_error(error);
     }
     return true;
@@ -369,7 +371,8 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
         return false;
     }
     over = !surfaces_settle(day);
-    if (!ledger_event(day)) {
+    ledger_event(day);
+    if (!trace_event(day)) {
         return trace_error(error);
     }
     while (!over && day->now < day_ends(day) - INSTANT) {

@@ -35,13 +35,6 @@ struct watch {
 };
 
 /* What has been counted so far, beyond the result itself. */
-/* What the trace knows of the steps since the last event. */
-struct turns {
-    double time, state[STATE_COUNT];     /* a step ago */
-    double flow_before, pressure_before; /* two steps ago; NAN after an event */
-    double flow_row, pressure_row;       /* of the last row */
-};
-
 struct ledger {
     bool counting;                /* midnight has passed */
     double accounted;             /* s, up to which open taps are accounted for */
@@ -49,13 +42,32 @@ struct ledger {
     double stored_at_midnight;    /* m3 */
     double hour_began[STATE_COUNT];
     int hours_done;
-    double next_trace; /* s */
-    double last_time;  /* s, of the last row of the trace */
-    struct turns turns;
     double run_volume, run_energy; /* of the state at the start of the run */
     double before, middle;         /* header pressure one and two steps ago; NAN after an event */
     double before_time, middle_time;
     double inlet; /* suction pressure a step ago; NAN if no water flowed */
+};
+
+/* A moment that may become a row of the trace, and what had flowed by then. */
+struct trace_point {
+    struct pd_trace_row row;
+    double supplied, delivered; /* m3 */
+    double work;                /* J of the motor */
+};
+
+/* Slopes between which a line from the last row passes near all that lies between. */
+struct trace_door {
+    double least, most;
+};
+
+struct trace {
+    double next;               /* s, the even time that is due */
+    long even;                 /* which one that is */
+    bool has_row;              /* at least one was given */
+    double given;              /* s, the time of the last row */
+    struct trace_point anchor; /* the last row */
+    struct trace_point reached;
+    struct trace_door pressure_door, flow_door;
 };
 
 enum { LATEST_MOST = 101 };
@@ -79,6 +91,7 @@ struct pd_day {
     long steps_since_question;
     struct ledger ledger;
     struct watch watch;
+    struct trace trace;
     struct pd_day_result result;
     struct open_draws draws;
     struct pd_run runs[PD_RUNS_MOST];
@@ -101,13 +114,18 @@ void ledger_begin(struct pd_day *day);
 void ledger_midnight(struct pd_day *day);
 void ledger_account(struct pd_day *day);
 bool ledger_step(struct pd_day *day, double to, const double *state);
-bool ledger_event(struct pd_day *day);
+void ledger_event(struct pd_day *day);
 void ledger_run_begins(struct pd_day *day, enum pd_cause cause);
 void ledger_run_ends(struct pd_day *day, enum pd_cause cause);
 void ledger_end(struct pd_day *day);
 
 int ledger_hour(double time);
 void ledger_lower(double *least, double value); /* NAN is over all */
+
+/* trace.c: rows for who asked for them.  False if a row was not taken. */
+void trace_begin(struct pd_day *day);
+bool trace_step(struct pd_day *day, double to, const double *state);
+bool trace_event(struct pd_day *day);
 
 /* extremes.c: lowest and highest pressures. */
 bool extremes_step(struct pd_day *day, double to, const double *state);

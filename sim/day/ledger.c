@@ -1,4 +1,4 @@
-/* What is counted of a day: totals, hours, runs and the trace.  Counting looks at states
+/* What is counted of a day: totals, hours and runs.  Counting looks at states
  * that the integrator has passed; it never makes it stop or restart. */
 #include "day/inside.h"
 
@@ -6,12 +6,6 @@
 #include <string.h>
 
 static const double hour = 3600.0; /* s */
-
-/* a pump that runs down never quite stands: under this it is told to */
-static const double still = 1e-9;
-
-/* m3/s and Pa: a turn that differs less from the row before it is seen in no chart. */
-static const double noticed_flow = 5e-6, noticed_pressure = 1e3;
 
 int ledger_hour(double time)
 {
@@ -31,7 +25,7 @@ void ledger_begin(struct pd_day *day)
     struct pd_day_result *result = &day->result;
 
     day->evening_count = day->latest_count = 0;
-    day->ledger = (struct ledger){.before = NAN, .middle = NAN, .last_time = NAN};
+    day->ledger = (struct ledger){.before = NAN, .middle = NAN};
     *result = (struct pd_day_result){
         .strategy = *day->strategy,
         .ending = PD_ENDING_MIDNIGHT,
@@ -60,7 +54,6 @@ void ledger_midnight(struct pd_day *day)
     ledger->counting = true;
     watch_from(day);
     ledger->accounted = day->now;
-    ledger->next_trace = fmax(day->options->trace_from, 0.0);
     ledger->stored_at_midnight = circuit_stored(&day->circuit, &day->mode, day->state);
     memcpy(ledger->midnight, day->state, sizeof day->state);
     memcpy(ledger->hour_began, day->state, sizeof day->state);
@@ -96,109 +89,6 @@ static void end_hour(struct pd_day *day, const double *state)
     ledger->hours_done++;
 }
 
-/* Past the window no time is a row's any more. */
-static void set_next_trace(struct pd_day *day)
-{
-    struct ledger *ledger = &day->ledger;
-    double to = day->options->trace_to;
-
-    ledger->next_trace += day->options->trace_every;
-    if (to > 0.0 && ledger->next_trace > to) {
-        ledger->next_trace = INFINITY;
-    }
-}
-
-static bool in_trace_window(const struct pd_day *day, double time)
-{
-    const struct pd_day_options *options = day->options;
-
-    return time >= options->trace_from && (options->trace_to <= 0.0 || time <= options->trace_to);
-}
-
-static bool trace_row(struct pd_day *day, double time, const double *state)
-{
-    const struct circuit *circuit = &day->circuit;
-    const struct mode *mode = &day->mode;
-    double absolute = state[AT_PRESSURE] + day->plant->atmosphere;
-    double motor = mode->pump_on ? pd_pump_power(&day->plant->pump, state[AT_FLOW], NULL) : 0.0;
-    double speed = circuit_speed(circuit, mode, time);
-    struct pd_trace_row row = {
-        .time = time,
-        .header_pressure = state[AT_PRESSURE],
-        .supply_pressure = circuit_supply(circuit, mode, time, state),
-        .suction_pressure = circuit_suction(circuit, mode, time, state),
-        .tap_pressure = circuit_tap_pressure(circuit, mode, state),
-        .pump_flow = state[AT_FLOW],
-        .demand_flow = circuit_house_flow(circuit, mode, state),
-        .tank_water =
-            mode->tank_wet ? pd_tank_water(&circuit->tank, absolute, state[AT_TEMPERATURE]) : 0.0,
-        .speed = speed < still ? 0.0 : speed,
-        .power = motor + day->plant->standby_power,
-        .pump_on = mode->pump_on,
-        .valve_open = mode->valve_open,
-    };
-    day->ledger.last_time = time;
-    day->ledger.turns.flow_row = row.pump_flow;
-    day->ledger.turns.pressure_row = row.header_pressure;
-    return day->options->trace(day->options->trace_context, &row);
-}
-
-static bool traces(const struct pd_day *day)
-{
-    return day->options->trace != NULL && day->options->trace_every > 0.0;
-}
-
-/* The value a step ago is higher, or lower, than those on either side of it, and is none of those
- * that the last row tells. */
-static bool has_turned(double before, double middle, double after, double row, double noticed)
-{
-    return (middle - before) * (after - middle) < 0.0 && fabs(middle - row) > noticed;
-}
-
-/* The next turn is looked for from here. */
-static void turns_from(struct turns *turns, double time, const double *state)
-{
-    turns->time = time;
-    memcpy(turns->state, state, sizeof turns->state);
-}
-
-/* However far apart the rows: a peak or a trough of pump flow and pressure is one of them. */
-static bool trace_turn(struct pd_day *day, double to, const double *state)
-{
-    struct turns *turns = &day->ledger.turns;
-    double flow = turns->state[AT_FLOW];
-    double pressure = turns->state[AT_PRESSURE];
-    bool turned =
-        has_turned(turns->flow_before, flow, state[AT_FLOW], turns->flow_row, noticed_flow) ||
-        has_turned(turns->pressure_before, pressure, state[AT_PRESSURE], turns->pressure_row,
-                   noticed_pressure);
-    bool good = !turned || !(turns->time > day->ledger.last_time + INSTANT) ||
-                !in_trace_window(day, turns->time) || trace_row(day, turns->time, turns->state);
-
-    turns->flow_before = flow;
-    turns->pressure_before = pressure;
-    turns_from(turns, to, state);
-    return good;
-}
-
-/* Rows of the trace that fall into the step just taken. */
-static bool trace_step(struct pd_day *day, double to, const double *end)
-{
-    double state[STATE_COUNT];
-
-    if (!trace_turn(day, to, end)) {
-        return false;
-    }
-    while (day->ledger.next_trace < to - INSTANT) {
-        if (!integrator_state_at(day->integrator, day->ledger.next_trace, state) ||
-            !trace_row(day, day->ledger.next_trace, state)) {
-            return false;
-        }
-        set_next_trace(day);
-    }
-    return true;
-}
-
 /* A step has been taken in one mode, up to a time and state. */
 bool ledger_step(struct pd_day *day, double to, const double *state)
 {
@@ -217,29 +107,16 @@ bool ledger_step(struct pd_day *day, double to, const double *state)
         }
         end_hour(day, between);
     }
-    return !traces(day) || trace_step(day, to, state);
+    return true;
 }
 
 /* An event is over: the mode may be another, and the pressure has a corner here. */
-bool ledger_event(struct pd_day *day)
+void ledger_event(struct pd_day *day)
 {
-    struct ledger *ledger = &day->ledger;
-
     extremes_event(day);
-    if (!ledger->counting) {
-        return true;
+    if (day->ledger.counting) {
+        watch_from(day);
     }
-    watch_from(day);
-    if (!traces(day)) {
-        return true;
-    }
-    ledger->turns.flow_before = NAN;
-    ledger->turns.pressure_before = NAN;
-    turns_from(&ledger->turns, day->now, day->state);
-    if (fabs(ledger->next_trace - day->now) <= INSTANT) {
-        set_next_trace(day);
-    }
-    return !in_trace_window(day, day->now) || trace_row(day, day->now, day->state);
 }
 
 void ledger_run_begins(struct pd_day *day, enum pd_cause cause)

@@ -252,7 +252,8 @@ static void the_suction_is_that_of_the_momentum_equation(void)
     size_t checked = 0;
 
     small_draw(&small, 1 * hour, 60 * litre_per_minute, 90);
-    small.options.trace_every = 1e-3;
+    // finer, and the row of an event would be moved on to the next millisecond
+    small.options.trace_every = 2e-3;
     small.options.trace_from = 1 * hour;
     small.options.trace_to = 1 * hour + 60;
     CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
@@ -268,13 +269,13 @@ static void the_suction_is_that_of_the_momentum_equation(void)
         double losses = pd_loss_table_at(&plant->service, flow, &slope) + plant->valve_opening +
                         plant->valve_coefficient * flow * flow;
         // at an event the change has a corner, and next to one the rows are uneven
-        if (fabs(next->time - last->time - 2e-3) < 1e-9) {
+        if (fabs(next->time - last->time - 4e-3) < 1e-9) {
             double by_hand = row->supply_pressure - losses - plant->inertance * change;
             CU_ASSERT(within(row->suction_pressure, by_hand, 400));
             checked++;
         }
     }
-    CU_ASSERT(checked > 25000);
+    CU_ASSERT(checked > 12500);
     CU_ASSERT(within(small.result.lowest_suction_pressure, lowest, 300));
     // what the losses alone would leave is a good deal more
     double losses = pd_loss_table_at(&plant->service, small.result.highest_flow, &slope);
