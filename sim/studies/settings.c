@@ -142,7 +142,7 @@ static bool try_trickles(const struct search *search, struct pd_setting *setting
 
     for (int i = 0; i < TRICKLES; i++) {
         double flow = trickle_flow(search, strategy, i);
-        struct pd_outcome outcome;
+        struct pd_outcome outcome = {.good = false};
         trial_plants_trickle(search->plants, flow, pressure);
         if (!try_off(search, PD_OFF_TRICKLE, setting->tank, strategy, &outcome)) {
             return false;
@@ -411,32 +411,10 @@ static double valve_for(const struct pd_scenario *scenario, const struct pd_plan
                : (double)NAN;
 }
 
-/* Tries all again behind a reducing valve; the settings stay as they are if that helps nothing. */
-static bool find_behind_valve(const struct pd_scenario *scenario,
-                              const struct pd_settings_options *options, double valve,
-                              struct pd_settings *settings, struct pd_error *error)
-{
-    struct pd_scenario reduced = *scenario;
-    struct pd_settings behind;
-
-    // it owns nothing of its own
-    reduced.value[PD_SUPPLY_REDUCING_VALVE] = valve;
-    reduced.given[PD_SUPPLY_REDUCING_VALVE] = true;
-    if (!pd_settings_find(&reduced, options, &behind, error)) {
-        return false;
-    }
-    if (behind.reason != PD_REASON_NONE_PASSES) {
-        *settings = behind;
-        settings->reducing_valve = valve;
-        for (size_t i = 0; i < settings->count; i++) {
-            settings->setting[i].reducing_valve = valve;
-        }
-    }
-    return true;
-}
-
-bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settings_options *options,
-                      struct pd_settings *settings, struct pd_error *error)
+/* All strategies as the scenario is; *valve gets one worth trying, or NAN. */
+static bool find_as_told(const struct pd_scenario *scenario,
+                         const struct pd_settings_options *options, struct pd_settings *settings,
+                         double *valve, struct pd_error *error)
 {
     struct trial_plants plants;
 
@@ -456,13 +434,47 @@ bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settin
         .error = error,
     };
     bool good = search.day != NULL && find_all(&search, settings);
-    double valve = valve_for(scenario, &plants.told, settings, options->units);
+    *valve = valve_for(scenario, &plants.told, settings, options->units);
     pd_day_free(search.day);
     trial_plants_free(&plants);
-    if (!good || settings->reason != PD_REASON_NONE_PASSES || isnan(valve)) {
-        return good;
+    return good;
+}
+
+/* Tries all again behind a reducing valve; the settings stay as they are if that helps nothing. */
+static bool find_behind_valve(const struct pd_scenario *scenario,
+                              const struct pd_settings_options *options, double valve,
+                              struct pd_settings *settings, struct pd_error *error)
+{
+    struct pd_scenario reduced = *scenario;
+    struct pd_settings behind;
+    double none;
+
+    // it owns nothing of its own
+    reduced.value[PD_SUPPLY_REDUCING_VALVE] = valve;
+    reduced.given[PD_SUPPLY_REDUCING_VALVE] = true;
+    if (!find_as_told(&reduced, options, &behind, &none, error)) {
+        return false;
     }
-    return find_behind_valve(scenario, options, valve, settings, error);
+    if (behind.reason != PD_REASON_NONE_PASSES) {
+        *settings = behind;
+        settings->reducing_valve = valve;
+        for (size_t i = 0; i < settings->count; i++) {
+            settings->setting[i].reducing_valve = valve;
+        }
+    }
+    return true;
+}
+
+bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settings_options *options,
+                      struct pd_settings *settings, struct pd_error *error)
+{
+    double valve;
+
+    if (!find_as_told(scenario, options, settings, &valve, error)) {
+        return false;
+    }
+    return settings->reason != PD_REASON_NONE_PASSES || isnan(valve) ||
+           find_behind_valve(scenario, options, valve, settings, error);
 }
 
 /* Which items hold a strategy's settings. */
