@@ -360,8 +360,11 @@ static void write_not_needed(FILE *stream, const struct pd_settings *settings,
         const struct pd_setting *setting = &settings->setting[i];
         if (setting->found && !setting->day.ran) {
             pd_amount_text(lowest, PD_KIND_PRESSURE, units, setting->day.lowest_tap_pressure);
-            (void)fprintf(stream, "  under %s the pump never runs, taps never below %s\n",
-                          setting->strategy.kind->name, lowest);
+            (void)fprintf(stream, "  under %s the pump never runs, taps never below %s%s\n",
+                          setting->strategy.kind->name, lowest,
+                          setting->day.lowest_tap_pressure < settings->wanted
+                              ? " (less than is asked for, for moments only)"
+                              : "");
         }
     }
 }
