@@ -104,6 +104,25 @@ $(BUILD)/bench: $(BUILD)/tests/bench/bench.o $(BUILD)/bench-fixed.o $(BUILD)/lib
 	$(call tell,LINK,$@)
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
+$(BUILD)/bench-days: $(BUILD)/tests/bench/bench_days.o $(BUILD)/libpumpday.a $(CVODE_OWN)
+	$(call tell,LINK,$@)
+	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/bench-gsl: $(BUILD)/tests/bench/bench_gsl.o $(patsubst %.c,$(BUILD)/%.o,$(filter-out \
+		tests/reference/test_%,$(wildcard tests/reference/*.c))) $(BUILD)/libpumpday.a
+	$(call tell,LINK,$@)
+	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(TEST_LIBS)
+
+# an earlier state of the project, from its history, under today's measurement
+BASELINE ?= 97d39ab
+$(BUILD)/bench-baseline: tests/bench/bench_days.c
+	@rm -rf $(BUILD)/baseline && mkdir -p $(BUILD)/baseline
+	@git archive $(BASELINE) | tar -x -C $(BUILD)/baseline
+	@+$(MAKE) --no-print-directory -C $(BUILD)/baseline BUILD=build build/libpumpday.a
+	$(call tell,LINK,$@)
+	$(Q)$(CC) -I$(BUILD)/baseline/include $(PD_CFLAGS) $(LDFLAGS) -o $@ $< \
+		$(BUILD)/baseline/build/libpumpday.a $(LIBS)
+
 $(BUILD)/bench-diagnose: $(BUILD)/tests/bench/bench_diagnose.o $(BUILD)/tests/studies/planted.o \
 		$(BUILD)/libpumpday.a
 	$(call tell,LINK,$@)
@@ -135,10 +154,11 @@ demo: packages-run
 	@$(BUILD)/pumpday plot out/demo
 
 # the fastest build: SUNDIALS from Debian's source, all compiled together
+TUNED = all
 tuned: packages-run
 	@.ci/sundials-source $(BUILD)/sundials
 	@+$(MAKE) --no-print-directory BUILD=$(BUILD)/tuned SUNDIALS=$(BUILD)/sundials/source AR=gcc-ar \
-		CFLAGS='-O3 -g -flto=auto -Wno-maybe-uninitialized' all
+		CFLAGS='-O3 -g -flto=auto -Wno-maybe-uninitialized' $(TUNED)
 
 # what a class needs: three sweeps of one tank, and their charts
 LESSON = out/lesson/lesson-precharge.csv out/lesson/lesson-tank-size.csv out/lesson/lesson-gas.csv
@@ -237,7 +257,17 @@ evidence: packages
 	@+$(MAKE) --no-print-directory run-tests FILTER=evidence; status=$$?; \
 		cat $(BUILD)/evidence.md && exit $$status
 
-bench: $(BUILD)/bench
+# what days cost: see tests/bench/README.md.  The first release from the history and `make tuned`
+# stand beside this build where they can be had
+bench: $(BUILD)/bench $(BUILD)/bench-days $(BUILD)/bench-gsl
+	-@+$(MAKE) --no-print-directory $(BUILD)/bench-baseline
+	-@+$(MAKE) --no-print-directory tuned TUNED='all $(BUILD)/tuned/bench-days'
+	python3 tests/bench/table.py \
+		$$([ ! -x $(BUILD)/bench-baseline ] || echo first=$(BUILD)/bench-baseline) \
+		packaged=$(BUILD)/bench-days \
+		$$([ ! -x $(BUILD)/tuned/bench-days ] || echo tuned=$(BUILD)/tuned/bench-days) \
+		--gsl $(BUILD)/bench-gsl
+	@echo
 	$(BUILD)/bench scenarios/hillside-house scenarios/six-flats
 
 # faults planted in whole days and looked for: how often they are named
