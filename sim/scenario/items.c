@@ -101,7 +101,7 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
     [PD_TANK_VOLUME] = {"tank.volume", PD_KIND_VOLUME, "L", 0.05, 20000, MUST,
                         "Whole volume of the pressure tank, gas and water."},
     [PD_TANK_GAS] = {"tank.gas", PD_KIND_CHOICE, "", 0, 0,
-                     PICK(PD_GAS_ISOTHERMAL, "isothermal|polytropic|thermal"),
+                     PICK(PD_GAS_THERMAL, "isothermal|polytropic|thermal"),
                      "How the tank's gas answers: at one temperature, by an exponent, or with heat "
                      "through the wall."},
     [PD_TANK_EXPONENT] = {"tank.exponent", PD_KIND_NUMBER, "", 1, 1.4, NUM(1.2),

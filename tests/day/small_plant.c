@@ -30,6 +30,7 @@ void small_begin(struct small_plant *small)
     value[PD_SERVICE_LENGTH] = 10;
     value[PD_SERVICE_DIAMETER] = 0.03;
     value[PD_TANK_VOLUME] = 20 * litre;
+    value[PD_TANK_GAS] = PD_GAS_ISOTHERMAL;
     value[PD_HOUSE_ELEVATION] = 0;
     value[PD_ENERGY_STANDBY] = 0;
     value[PD_DAY_WARM_UP] = 600;

@@ -1,6 +1,7 @@
 /* A small installation made in code, with a workspace and a trace, for the tests of a day.
  *
- * A main of 2 bar, a pump that adds 30 m at no flow, a tank of 20 L, taps at the pump's height, no
+ * A main of 2 bar, a pump that adds 30 m at no flow, a tank of 20 L whose gas keeps its
+ * temperature, as closed forms want it, taps at the pump's height, no
  * draws; what a test is about is changed in `scenario` before the run. */
 #ifndef PUMPDAY_TESTS_SMALL_PLANT_H
 #define PUMPDAY_TESTS_SMALL_PLANT_H

@@ -151,6 +151,20 @@ double scene_last_pressure(const struct pd_scenario *scenario)
     return pressure;
 }
 
+double scene_pressure_at(const struct pd_scenario *scenario, double time)
+{
+    struct pd_day_options options = pd_day_default();
+    double pressure = NAN;
+
+    options.trace_every = scene_hour;
+    options.trace_from = time;
+    options.trace_to = time;
+    options.trace = keep_pressure;
+    options.trace_context = &pressure;
+    (void)run(scenario, pd_strategies[0], &options);
+    return pressure;
+}
+
 double scene_starts_per_hour(const struct scene *scene, double seconds)
 {
     const struct pd_day_result *day = scene_day(&scene->scenario, pd_strategies[0]);

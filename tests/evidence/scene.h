@@ -39,6 +39,9 @@ const struct pd_day_result *scene_day(const struct pd_scenario *scenario,
 /* Header pressure at the end of such a day of a two-pressure switch [Pa gauge]. */
 double scene_last_pressure(const struct pd_scenario *scenario);
 
+/* Header pressure at a time of such a day [Pa gauge]. */
+double scene_pressure_at(const struct pd_scenario *scenario, double time);
+
 /* Starts per hour of a two-pressure switch between midnight and a time, from the spacing of the
  * starts, without the first, which finds the tank empty. */
 double scene_starts_per_hour(const struct scene *scene, double seconds);

@@ -137,7 +137,7 @@ class Plant:
 
     def take_tank(self):
         self.tank_volume = self.item("tank.volume", 0.0)
-        self.gas = self.item("tank.gas", "isothermal")
+        self.gas = self.item("tank.gas", "thermal")
         exponents = {"isothermal": 1.0, "polytropic": self.item("tank.exponent"), "thermal": 1.4}
         self.exponent = exponents[self.gas]
         self.thermal_time = self.item("tank.time_constant")

@@ -107,7 +107,7 @@ def program_defaults(program=PROGRAM):
     text = subprocess.run(
         [str(program), "items", "--csv"], check=True, capture_output=True, text=True
     ).stdout
-    defaults = {"tank.gas": "isothermal"}
+    defaults = {"tank.gas": "thermal"}
     for row in csv.DictReader(text.splitlines()):
         number = re.fullmatch(r"([-+.\deE]+)(?: (\S+))?", row["default"])
         if number and row["item"] in KINDS:

@@ -13,8 +13,9 @@ void suite_sheet(void);
 static void bucket_by_boyle(void)
 {
     const double air = 101325;
+    const char *sets[] = {"tank.gas=isothermal"};
 
-    sheet_scene_make(NULL, 0, "pressure-start");
+    sheet_scene_make(sets, 1, "pressure-start");
     CU_ASSERT_EQUAL_FATAL(sheet.count, 1);
     const struct pd_bench *bench = &sheet.bench[0];
     double charge = (sheet.strategy.precharge + air) * 0.024;
@@ -75,13 +76,14 @@ static void a_column_a_supply(void)
 static void odd_pumps(void)
 {
     const char *leak[] = {"house.leak=6 L/min"};
-    const char *two[] = {"pressure_start.start=3 bar", "pressure_start.stop_pressure=4.5 bar"};
+    const char *two[] = {"pressure_start.start=3 bar", "pressure_start.stop_pressure=4.5 bar",
+                         "tank.gas=isothermal"};
 
     sheet_scene_make(leak, 1, "pressure-start");
     CU_ASSERT_TRUE(sheet.bench[0].runs_already);
     CU_ASSERT_TRUE(isnan(sheet.bench[0].run_on) && isnan(sheet.bench[0].shutoff));
     sheet_scene_end();
-    sheet_scene_make(two, 2, "pressure-start");
+    sheet_scene_make(two, 3, "pressure-start");
     CU_ASSERT(near(sheet.bench[0].shutoff, 4.5e5, 1e-4));
     // with all taps shut the gauge stays where the pump stopped
     CU_ASSERT(near(sheet.bench[0].rest, 4.5e5, 0.02));
@@ -92,6 +94,14 @@ static void odd_pumps(void)
     CU_ASSERT_FALSE(sheet.bench[0].runs_on);
     CU_ASSERT(sheet.bench[0].one_tap_cycle > sheet.bench[0].seconds / 2);
     CU_ASSERT_TRUE(isnan(sheet.bench[0].one_tap));
+    double boyle = sheet.bench[0].drawn;
+    sheet_scene_end();
+    // unless told otherwise the gas cools from the pump's stop on: the gauge falls, by no more than
+    // after a fast compression (T ~ p^(2/7)) from the start, and the tank gives less
+    sheet_scene_make(two, 2, "pressure-start");
+    double coolest = 5.51325e5 * pow(4.01325 / 5.51325, 2.0 / 7) - 101325;
+    CU_ASSERT(sheet.bench[0].rest < 4.45e5 && sheet.bench[0].rest > coolest);
+    CU_ASSERT(sheet.bench[0].drawn < 0.9 * boyle);
     sheet_scene_end();
 }
 

@@ -45,7 +45,7 @@ static void test_default_scenario(void)
     CU_ASSERT_EQUAL(scenario.value[PD_SITE_ALTITUDE], 0);
     CU_ASSERT_DOUBLE_EQUAL(scenario.value[PD_WATER_TEMPERATURE], 288.15, 1e-9);
     CU_ASSERT_DOUBLE_EQUAL(scenario.value[PD_DEMAND_REFERENCE_PRESSURE], 3e5, 1e-6);
-    CU_ASSERT_EQUAL(scenario.value[PD_TANK_GAS], PD_GAS_ISOTHERMAL);
+    CU_ASSERT_EQUAL(scenario.value[PD_TANK_GAS], PD_GAS_THERMAL);
     // common practice, no source: 1 and 0.8 US gal/min, 7 s, 80 psi, 15 psi
     CU_ASSERT_DOUBLE_EQUAL(scenario.value[PD_FLOW_START_START_FLOW], 3.785411784e-3 / 60, 1e-15);
     CU_ASSERT_DOUBLE_EQUAL(scenario.value[PD_FLOW_START_STOP_FLOW], 0.8 * 3.785411784e-3 / 60,

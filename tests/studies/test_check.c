@@ -164,7 +164,7 @@ static void tank_against_its_plate(void)
 /* 10 NYCRR 5-1.27: no less than 20 psi in the main.  Chicago 18-29: suction never under 5 psi. */
 static void main_and_suction(void)
 {
-    const char *narrow[] = {"service.diameter=10 mm", "supply.pressure=1.5 bar"};
+    const char *narrow[] = {"service.diameter=9 mm", "supply.pressure=1.5 bar"};
 
     CU_ASSERT_EQUAL(level_with("supply.pressure=19.9 psi", "pressure-start", "lowest pressure of"),
                     PD_LEVEL_FAIL);
@@ -390,6 +390,125 @@ static void the_pump_through_the_day(void)
     CU_ASSERT(behaves(empty, 7, "pressure-start", PD_LEVEL_FAIL, "runs dry"));
 }
 
+<<<<<<< HEAD
+=======
+/* Rest of the third cycle, by short straight steps: the pump gives what its head curve gives at the
+ * gauge, the tap takes by the root of the gauge, and the tank's gas follows the first law,
+ * dT = -0.4 T dV / V - (T - T_w) dt / 20 s, p V = T p_c V_t / T_w.  The pump stops 7 s after its
+ * flow is under 0.8 US gallons a minute. */
+static double rest_by_the_first_law(const struct pd_quick *quick, double k)
+{
+    const double air = 101325, wall = 288.15, weight = 999.1 * 9.80665, dt = 1e-3;
+    double charge = (quick->precharge + air) * quick->tank / wall;
+    double volume = charge * wall / (quick->start + air), warmth = wall;
+    double stopped = NAN, low = 0, rest = NAN;
+    bool on = true;
+
+    for (int cycle = 0; cycle < 3;) {
+        double gauge = charge * warmth / volume - air;
+        double head = fmax(quick->supply / weight + quick->shutoff - gauge / weight, 0);
+        double pump = on ? sqrt(head / k) : 0;
+        double grown = (quick->draw * sqrt(gauge / quick->start) - pump) * dt;
+        warmth -= 0.4 * warmth * grown / volume + (warmth - wall) * dt / 20;
+        volume += grown;
+        stopped += dt;
+        low = on && pump < 0.8 * 3.785411784e-3 / 60 ? low + dt : 0;
+        if (low > 7) {
+            on = false;
+            stopped = 0;
+        } else if (!on && gauge <= quick->start) {
+            on = true;
+            rest = stopped;
+            cycle++;
+        }
+    }
+    return rest;
+}
+
+/* The head curve goes through the two points told, and the cycle is that of a tank whose gas warms
+ * and cools: shorter than Boyle's, in which the tank gives dV = p_c V_t dp / p^2 (absolute) from
+ * where the pump stops, its own head at the tap's flow, down to the start pressure. */
+static void quick_cycle_by_hand(void)
+{
+    const struct pd_quick quick = {
+        .supply = 40 * psi,
+        .shutoff = 30,
+        .duty_flow = 40e-3 / 60,
+        .duty_head = 24,
+        .tank = 0.024,
+        .draw = 1e-3 / 60,
+        .precharge = 65 * psi,
+        .start = 67 * psi,
+        .motor_power = NAN,
+    };
+    const double air = 101325, k = 6 / pow(40e-3 / 60, 2);
+    struct pd_day_options day = pd_day_default();
+    struct pd_quick_cycle cycle;
+    struct pd_error error = {.code = PD_DONE};
+
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
+    double top = 0;
+    for (int i = 0; i < 20; i++) {
+        double flow = quick.draw * sqrt(fmax(top, quick.start) / quick.start);
+        top = quick.supply + 999.1 * 9.80665 * (30 - k * flow * flow);
+    }
+    double rest = 0, step = (top - quick.start) / 1000;
+    for (int i = 0; i < 1000; i++) {
+        double p = quick.start + (i + 0.5) * step;
+        double flow = quick.draw * sqrt(p / quick.start);
+        rest += (quick.precharge + air) * quick.tank / pow(p + air, 2) * step / flow;
+    }
+    CU_ASSERT(near(cycle.rest_time, rest_by_the_first_law(&quick, k), 0.02));
+    CU_ASSERT(cycle.rest_time < 0.9 * rest && cycle.rest_time > rest / 1.4);
+    CU_ASSERT(near(cycle.starts_per_hour, 3600 / (cycle.run_time + cycle.rest_time), 0.02));
+    CU_ASSERT_FALSE(cycle.runs_on);
+}
+
+static void quick_curve_and_faults(void)
+{
+    struct pd_quick quick = {2e5, 38, 40e-3 / 60, 33, 0.024, 2e-3 / 60, NAN, NAN, NAN};
+    struct pd_scenario scenario;
+    struct pd_plant plant;
+    struct pd_error error = {.code = PD_DONE};
+    double by_flow, by_speed;
+
+    CU_ASSERT_TRUE_FATAL(pd_quick_scenario(&quick, &scenario, &error));
+    CU_ASSERT_TRUE_FATAL(pd_plant_build(&scenario, &plant, &error));
+    // 999.1 kg/m3 at 15 degC (IAPWS)
+    CU_ASSERT(near(plant.pump.shutoff, 38 * 999.1 * 9.80665, 1e-3));
+    CU_ASSERT(near(pd_pump_rise(&plant.pump, quick.duty_flow, 1, &by_flow, &by_speed),
+                   33 * 999.1 * 9.80665, 2e-3));
+    pd_plant_free(&plant);
+    pd_scenario_free(&scenario);
+    quick.duty_head = 38;
+    CU_ASSERT_FALSE(pd_quick_scenario(&quick, &scenario, &error));
+    CU_ASSERT_EQUAL(error.code, PD_BAD_USAGE);
+}
+
+/* H = shutoff - k Q^2 through the duty point, solved for Q by hand: 90 ft, 75 ft at 10 gpm, and a
+ * start 12.5 psi (28.84 ft of water of 999.1 kg/m3) under shutoff give 10 sqrt(28.9 / 15) gpm. */
+static void quick_draw_beyond_the_curve(void)
+{
+    const double foot = 0.3048, gpm = 3.785411784e-3 / 60;
+    struct pd_quick quick = {40 * psi, 90 * foot, 10 * gpm, 75 * foot, 0.076,
+                             30 * gpm, NAN,       NAN,      NAN};
+    struct pd_day_options day = pd_day_default();
+    struct pd_quick_cycle cycle;
+    struct pd_error error = {.code = PD_DONE};
+
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
+    const struct pd_finding *line = line_of("flow given at the start pressure");
+    double head = 12.5 * psi / (999.1 * 9.80665);
+    CU_ASSERT(near(line->found, 10 * gpm * sqrt(head / (15 * foot)), 1e-3));
+    CU_ASSERT_EQUAL(line->level, PD_LEVEL_FAIL);
+    CU_ASSERT_EQUAL(findings.fails, 1);
+    quick.draw = 13 * gpm;
+    CU_ASSERT_TRUE_FATAL(pd_quick_check(&quick, &day, &findings, &cycle, &error));
+    CU_ASSERT_EQUAL(line_of("flow given at the start pressure")->level, PD_LEVEL_OK);
+    CU_ASSERT_EQUAL(findings.fails, 0);
+}
+
+>>>>>>> cbfe1a5 (Let the tank's gas warm and cool unless told otherwise)
 void suite_check(void)
 {
     CU_pSuite suite = CU_add_suite("check", NULL, NULL);
@@ -408,4 +527,10 @@ void suite_check(void)
     CU_ADD_TEST(suite, runs_of_a_pressure_switch);
     CU_ADD_TEST(suite, precharge_beside_the_start_pressure);
     CU_ADD_TEST(suite, the_pump_through_the_day);
+<<<<<<< HEAD
+=======
+    CU_ADD_TEST(suite, quick_cycle_by_hand);
+    CU_ADD_TEST(suite, quick_curve_and_faults);
+    CU_ADD_TEST(suite, quick_draw_beyond_the_curve);
+>>>>>>> cbfe1a5 (Let the tank's gas warm and cool unless told otherwise)
 }
