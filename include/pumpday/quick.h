@@ -18,6 +18,7 @@ struct pd_quick {
     double motor_power; /* W; else estimated, see pd_motor_rule */
     double phases;      /* enum pd_motor_phases; else the stricter limits of both */
     double codes;       /* enum pd_limit_codes; else those of the US */
+    double gas;         /* enum pd_tank_gas; else as a scenario has it by default */
     double pipe_bore;   /* m, of the pipe to the pump, with its length; else a wide pipe */
     double pipe_length; /* m, > 0 */
     enum pd_unit_system units; /* whose tank sizes are chosen from */

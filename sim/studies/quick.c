@@ -107,6 +107,9 @@ static void give_known(struct pd_scenario *scenario, const struct pd_quick *quic
     // the gauge at the pump is the taps' too, and the draw is told at the start pressure
     give(scenario, PD_DEMAND_REFERENCE_PRESSURE,
          fmax(known_or(quick->start, boosted - 12.5 * FINDINGS_PSI), FINDINGS_PSI));
+    if (!isnan(quick->gas)) {
+        give(scenario, PD_TANK_GAS, quick->gas);
+    }
     if (!isnan(quick->codes)) {
         give(scenario, PD_LIMIT_CODES, quick->codes);
         pd_codes_apply(scenario);
@@ -149,6 +152,7 @@ struct pd_quick pd_quick_default(void)
         .motor_power = NAN,
         .phases = NAN,
         .codes = NAN,
+        .gas = NAN,
         .pipe_bore = NAN,
         .pipe_length = NAN,
     };
