@@ -58,25 +58,37 @@ static void part_text(char text[CELL_MOST], const struct pd_part *part, enum pd_
     }
 }
 
+/* A reading of yes or no. */
+static const char *answer_text(enum pd_sign sign, double value)
+{
+    if (sign == PD_SIGN_STOPS) {
+        return value > 0.5 ? "yes, stops" : "no, runs on";
+    }
+    return value > 0.75 ? "yes, falls" : value < 0.25 ? "no, stands" : "part of the way";
+}
+
+/* A time that is none; NULL if it is one. */
+static const char *no_time_text(enum pd_sign sign, double value)
+{
+    if (value >= PD_SIGN_NEVER) {
+        return sign == PD_SIGN_BETWEEN_STARTS ? "never" : "for good";
+    }
+    return value <= 0 ? "never" : NULL;
+}
+
 static void reading_text(char text[CELL_MOST], enum pd_sign sign, enum pd_unit_system units,
                          double value)
 {
-    if (isnan(value)) {
-        (void)snprintf(text, CELL_MOST, "-");
-    } else if (pd_signs[sign].kind == PD_KIND_CHOICE) {
-        bool stops = sign == PD_SIGN_STOPS;
-        (void)snprintf(text, CELL_MOST, "%s",
-                       stops          ? value > 0.5 ? "yes, stops" : "no, runs on"
-                       : value > 0.75 ? "yes, falls"
-                       : value < 0.25 ? "no, stands"
-                                      : "part of the way");
-    } else if (pd_signs[sign].kind == PD_KIND_TIME && value >= PD_SIGN_NEVER) {
-        (void)snprintf(text, CELL_MOST, "%s",
-                       sign == PD_SIGN_BETWEEN_STARTS ? "never" : "for good");
-    } else if (pd_signs[sign].kind == PD_KIND_TIME && value <= 0) {
-        (void)snprintf(text, CELL_MOST, "never");
+    enum pd_kind kind = pd_signs[sign].kind;
+    const char *words = isnan(value)             ? "-"
+                        : kind == PD_KIND_CHOICE ? answer_text(sign, value)
+                        : kind == PD_KIND_TIME   ? no_time_text(sign, value)
+                                                 : NULL;
+
+    if (words != NULL) {
+        (void)snprintf(text, CELL_MOST, "%s", words);
     } else {
-        size_text(text, pd_signs[sign].kind, units, value);
+        size_text(text, kind, units, value);
     }
 }
 
@@ -96,28 +108,32 @@ static bool is_out(const struct pd_suspect *suspect)
     return suspect->ruled_out_by != PD_SIGN_COUNT;
 }
 
+/* The sizes of a part: as fitted, if it helps, and as designed. */
+static void write_sizes(FILE *stream, const struct pd_part *part, bool helps,
+                        enum pd_unit_system units)
+{
+    char size[CELL_MOST] = "-", designed[CELL_MOST] = "-";
+
+    if (part != NULL) {
+        size_text(designed, part->size_kind, units, part->designed);
+    }
+    if (part != NULL && helps) {
+        part_text(size, part, units);
+    }
+    (void)fprintf(stream, "%19s%16s", size, designed);
+}
+
 /* One line a size; the name and the misfit stand on the first. */
 static void write_suspect(FILE *stream, const struct pd_suspect *suspect, bool helps,
                           enum pd_unit_system units)
 {
-    char size[CELL_MOST], designed[CELL_MOST];
-
-    for (size_t i = 0; i == 0 || i < suspect->parts; i++) {
-        const struct pd_part *part = &suspect->part[i];
-        (void)snprintf(size, sizeof size, "-");
-        (void)snprintf(designed, sizeof designed, "-");
-        if (i < suspect->parts) {
-            size_text(designed, part->size_kind, units, part->designed);
-        }
-        if (i < suspect->parts && helps) {
-            part_text(size, part, units);
-        }
-        (void)fprintf(stream, "  %-24s%19s%16s", i == 0 ? pd_suspect_name(suspect->kind) : "", size,
-                      designed);
-        if (i == 0) {
-            (void)fprintf(stream, "%10.1f%s%s", suspect->misfit, is_out(suspect) ? "  no: " : "",
-                          is_out(suspect) ? pd_signs[suspect->ruled_out_by].name : "");
-        }
+    (void)fprintf(stream, "  %-24s", pd_suspect_name(suspect->kind));
+    write_sizes(stream, suspect->parts > 0 ? &suspect->part[0] : NULL, helps, units);
+    (void)fprintf(stream, "%10.1f%s%s\n", suspect->misfit, is_out(suspect) ? "  no: " : "",
+                  is_out(suspect) ? pd_signs[suspect->ruled_out_by].name : "");
+    for (size_t i = 1; i < suspect->parts; i++) {
+        (void)fprintf(stream, "  %-24s", "");
+        write_sizes(stream, &suspect->part[i], helps, units);
         (void)fprintf(stream, "\n");
     }
 }
