@@ -41,6 +41,7 @@ struct pd_setting {
     struct pd_outcome off[PD_OFF_COUNT]; /* with the same settings; found only */
     int stands;                          /* how many of those are good */
     double trickle;                      /* m3/s at the start pressure; found only */
+    double trickle_tank; /* m3, the smallest of the list that stands it too; NAN: none does */
 };
 
 /* What decided between two strategies that pass. */

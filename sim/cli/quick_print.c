@@ -74,9 +74,10 @@ void quick_print(const struct pd_quick *quick, const struct pd_quick_found *foun
     } else {
         print_amount("7 s after the\n  flow falls under ", PD_KIND_FLOW, units, 0.8 * GPM, "");
     }
-    (void)printf(";\n  the gauge at the pump is the taps'; no leak; a tank whose gas warms and "
-                 "cools with each stroke; water of 15 degC; air as at the "
-                 "sea;\n  ");
+    (void)printf(
+        ";\n  the gauge at the pump is the taps'; no leak; a tank whose gas warms and cools "
+        "with each stroke;\n");
+    print_amount("  water of ", PD_KIND_TEMPERATURE, units, 288.15, "; air as at the sea;\n  ");
     print_pipe(quick);
     print_settings(quick, found);
     print_cycle("the worst draw,", units, &found->worst);

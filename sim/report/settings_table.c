@@ -128,7 +128,19 @@ static double trickle(const void *record)
     return setting->found ? setting->trickle : (double)NAN;
 }
 
-static const struct row trickle_rows[] = {{"that flow", PD_KIND_FLOW, trickle}};
+/* The tank that stands the trickle, where another than the one found does. */
+static double trickle_tank(const void *record)
+{
+    const struct pd_setting *setting = record;
+
+    return setting->found && setting->trickle_tank > setting->tank ? setting->trickle_tank
+                                                                   : (double)NAN;
+}
+
+static const struct row trickle_rows[] = {
+    {"that flow", PD_KIND_FLOW, trickle},
+    {"smallest tank that stands it", PD_KIND_VOLUME, trickle_tank},
+};
 
 static const struct row off_rows[] = {
     {"starts in the worst hour", PD_KIND_STARTS, worst_hour},

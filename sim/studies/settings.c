@@ -16,19 +16,6 @@ static const double same_pressure = 0.1e5; /* Pa */
 /* A main reduced to less leaves a pump little to draw from; common practice, no source. */
 static const double least_valve = 0.5e5; /* Pa gauge */
 
-/* Trickles that are tried. */
-enum { TRICKLES = 4 };
-
-/* What a search works with. */
-struct search {
-    const struct pd_settings_options *options;
-    const struct pd_limits *limits;
-    struct trial_plants *plants;
-    struct pd_day *day;
-    double price; /* money per J */
-    struct pd_error *error;
-};
-
 /* A candidate that passes with the largest tank, and what it stands there. */
 struct follower {
     struct pd_strategy strategy;
@@ -47,133 +34,21 @@ struct pd_settings_options pd_settings_default(void)
     };
 }
 
-static bool try_day(const struct search *search, const struct pd_plant *plant, double tank,
-                    const struct pd_strategy *strategy, struct pd_outcome *outcome)
-{
-    const struct pd_day_options *day = &search->options->day;
-    struct pd_plant with_tank = *plant;
-    struct pd_day_result result;
-
-    // a quiet day is over before it asks by itself
-    if (day->go_on != NULL && !day->go_on(day->go_on_context)) {
-        return pd_error_set(search->error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
-    }
-    // the rest of the plant is shared
-    with_tank.tank.volume = tank;
-    if (!pd_day_run(search->day, &with_tank, strategy, day, &result, search->error)) {
-        return false;
-    }
-    *outcome = (struct pd_outcome){
-        .ran = !verdict_never_ran(&result),
-        .starts = result.starts,
-        .starts_in_worst_hour = result.starts_in_worst_hour,
-        .shortest_run = result.shortest_run,
-        .lowest_tap_pressure = result.lowest_tap_pressure,
-        .lowest_suction_pressure = result.lowest_suction_pressure,
-        .energy = result.energy,
-        .cost = result.energy * search->price,
-    };
-    outcome->good = pd_verdict(&result, &with_tank, outcome->verdict);
-    return true;
-}
-
-static bool try_off(const struct search *search, enum pd_off off, double tank,
-                    const struct pd_strategy *strategy, struct pd_outcome *outcome)
-{
-    struct pd_strategy changed = *strategy;
-
-    if (off == PD_OFF_PRECHARGE || off == PD_OFF_ALL) {
-        changed.precharge = fmax(strategy->precharge - search->options->precharge_off, 0);
-    }
-    return try_day(search, &search->plants->off[off], tank, &changed, outcome);
-}
-
-/* False where nothing is told to be off: the day would be the same again. */
-static bool is_off(const struct pd_settings_options *options, int off)
-{
-    bool supply = options->supply_off != 0 || options->level_off != 0;
-    const bool told[PD_OFF_COUNT] = {
-        [PD_OFF_SUPPLY] = supply,
-        [PD_OFF_HIGH_SUPPLY] = true,
-        [PD_OFF_DEMAND] = options->demand_off != 0,
-        [PD_OFF_PRECHARGE] = options->precharge_off != 0,
-        [PD_OFF_ALL] = supply || options->demand_off != 0 || options->precharge_off != 0,
-        [PD_OFF_TRICKLE] = true,
-    };
-
-    return told[off];
-}
-
-/* All that the search goes by, one after the other. */
-static bool try_all_off(const struct search *search, struct pd_setting *setting)
-{
-    setting->stands = 0;
-    for (int off = 0; off < PD_OFF_TRICKLE; off++) {
-        struct pd_outcome *outcome = &setting->off[off];
-        *outcome = setting->day;
-        if (is_off(search->options, off) &&
-            !try_off(search, (enum pd_off)off, setting->tank, &setting->strategy, outcome)) {
-            return false;
-        }
-        setting->stands += outcome->good;
-    }
-    return true;
-}
-
-/* The flows at which a trickle may cycle worst: just under the stop flow of a controller; of a
- * switch, at half of what the pump gives (starts in an hour go as q (1 - q / Q)). */
-static double trickle_flow(const struct search *search, const struct pd_strategy *strategy, int i)
-{
-    static const double shares[TRICKLES] = {0.25, 0.5, 0.75, 0.95};
-    const struct pd_pump *pump = &search->plants->told.pump;
-    bool is_switch = !isnan(strategy->stop_pressure);
-
-    return shares[i] * (is_switch ? pump->last_flow : strategy->stop_flow);
-}
-
-/* The worst trickle: one that does not pass, and of those the one with the most starts an hour. */
-static bool try_trickles(const struct search *search, struct pd_setting *setting)
-{
-    const struct pd_strategy *strategy = &setting->strategy;
-    const struct pd_plant *told = &search->plants->told;
-    double pressure =
-        isnan(strategy->start_pressure) ? told->mean_supply : strategy->start_pressure;
-    struct pd_outcome *worst = &setting->off[PD_OFF_TRICKLE];
-
-    for (int i = 0; i < TRICKLES; i++) {
-        double flow = trickle_flow(search, strategy, i);
-        struct pd_outcome outcome = {.good = false};
-        trial_plants_trickle(search->plants, flow, pressure);
-        if (!try_off(search, PD_OFF_TRICKLE, setting->tank, strategy, &outcome)) {
-            return false;
-        }
-        bool worse = i == 0 || outcome.good < worst->good ||
-                     (outcome.good == worst->good &&
-                      outcome.starts_in_worst_hour > worst->starts_in_worst_hour);
-        if (worse) {
-            *worst = outcome;
-            setting->trickle = flow;
-        }
-    }
-    setting->stands += worst->good;
-    return true;
-}
-
 /* Whether a candidate passes with a tank, and still stands what it stands with the largest. */
-static bool passes(const struct search *search, const struct follower *follower, double tank,
-                   bool *good)
+static bool passes(const struct settings_search *search, const struct follower *follower,
+                   double tank, bool *good)
 {
     struct pd_outcome outcome = {.good = false};
 
-    if (!try_day(search, &search->plants->told, tank, &follower->strategy, &outcome)) {
+    if (!settings_try_day(search, &search->plants->told, tank, &follower->strategy, &outcome)) {
         return false;
     }
     *good = outcome.good;
     for (int off = 0; *good && off < PD_OFF_TRICKLE; off++) {
-        if (!follower->stands[off] || !is_off(search->options, off)) {
+        if (!follower->stands[off] || !settings_is_off(search->options, off)) {
             continue;
         }
-        if (!try_off(search, (enum pd_off)off, tank, &follower->strategy, &outcome)) {
+        if (!settings_try_off(search, (enum pd_off)off, tank, &follower->strategy, &outcome)) {
             return false;
         }
         *good = outcome.good;
@@ -200,15 +75,16 @@ static size_t keep_best(struct follower *followers, size_t count)
 
 /* Tries the candidates with the largest tank.  setting gets the first that passes, or the usual one
  * if none does. */
-static bool find_followers(const struct search *search, const struct pd_strategy *candidates,
-                           size_t count, struct pd_setting *setting, struct follower *followers,
-                           size_t *found)
+static bool find_followers(const struct settings_search *search,
+                           const struct pd_strategy *candidates, size_t count,
+                           struct pd_setting *setting, struct follower *followers, size_t *found)
 {
     *found = 0;
     for (size_t i = 0; i < count; i++) {
         struct pd_setting tried = {
             .strategy = candidates[i], .tank = setting->tank, .reducing_valve = NAN};
-        if (!try_day(search, &search->plants->told, tried.tank, &tried.strategy, &tried.day)) {
+        if (!settings_try_day(search, &search->plants->told, tried.tank, &tried.strategy,
+                              &tried.day)) {
             return false;
         }
         if (i == 0) {
@@ -217,7 +93,7 @@ static bool find_followers(const struct search *search, const struct pd_strategy
         if (!tried.day.good) {
             continue;
         }
-        if (!try_all_off(search, &tried)) {
+        if (!settings_try_all_off(search, &tried)) {
             return false;
         }
         struct follower *follower = &followers[(*found)++];
@@ -232,7 +108,7 @@ static bool find_followers(const struct search *search, const struct pd_strategy
 
 /* Place of the smallest tank with which a candidate passes, found by halving; the places from
  * `bound` on are of no interest and it is returned if none before them will do. */
-static bool smallest_tank(const struct search *search, const struct follower *follower,
+static bool smallest_tank(const struct settings_search *search, const struct follower *follower,
                           size_t bound, size_t *place)
 {
     const struct pd_scenario *scenario = search->plants->told.scenario;
@@ -255,8 +131,8 @@ static bool smallest_tank(const struct search *search, const struct follower *fo
 }
 
 /* The smallest tank, and of the candidates that pass with it the first. */
-static bool find_tank(const struct search *search, const struct follower *followers, size_t count,
-                      struct pd_setting *setting)
+static bool find_tank(const struct settings_search *search, const struct follower *followers,
+                      size_t count, struct pd_setting *setting)
 {
     const struct pd_scenario *scenario = search->plants->told.scenario;
     size_t best = scenario->tank_size_count - 1;
@@ -277,12 +153,12 @@ static bool find_tank(const struct search *search, const struct follower *follow
         }
     }
     setting->tank = scenario->tank_sizes[best];
-    return try_day(search, &search->plants->told, setting->tank, &setting->strategy,
-                   &setting->day) &&
-           try_all_off(search, setting) && try_trickles(search, setting);
+    return settings_try_day(search, &search->plants->told, setting->tank, &setting->strategy,
+                            &setting->day) &&
+           settings_try_all_off(search, setting) && settings_try_trickles(search, setting);
 }
 
-static bool find_setting(const struct search *search, const struct pd_strategy_kind *kind,
+static bool find_setting(const struct settings_search *search, const struct pd_strategy_kind *kind,
                          struct pd_setting *setting)
 {
     const struct pd_scenario *scenario = search->plants->told.scenario;
@@ -378,7 +254,7 @@ static void prefer(struct pd_settings *settings)
     }
 }
 
-static bool find_all(struct search *search, struct pd_settings *settings)
+static bool find_all(struct settings_search *search, struct pd_settings *settings)
 {
     const struct pd_settings_options *options = search->options;
     bool all = options->strategy_count == 0;
@@ -425,7 +301,7 @@ static bool find_as_told(const struct pd_scenario *scenario,
     settings->limits = pd_limits_for(&plants.told_scenario);
     settings->reducing_valve = NAN;
     settings->wanted = settings->limits.tap_pressure;
-    struct search search = {
+    struct settings_search search = {
         .options = options,
         .limits = &settings->limits,
         .plants = &plants,
@@ -475,65 +351,4 @@ bool pd_settings_find(const struct pd_scenario *scenario, const struct pd_settin
     }
     return settings->reason != PD_REASON_NONE_PASSES || isnan(valve) ||
            find_behind_valve(scenario, options, valve, settings, error);
-}
-
-/* Which items hold a strategy's settings. */
-struct setting_items {
-    const char *strategy;
-    enum pd_item start, stop_flow, stop_pressure, run_on, precharge;
-};
-
-static const struct setting_items items[] = {
-    {"pressure-start", PD_PRESSURE_START_START, PD_PRESSURE_START_STOP_FLOW,
-     PD_PRESSURE_START_STOP_PRESSURE, PD_PRESSURE_START_RUN_ON, PD_PRESSURE_START_PRECHARGE},
-    {"flow-start", PD_FLOW_START_START_FLOW, PD_FLOW_START_STOP_FLOW, PD_ITEM_COUNT,
-     PD_FLOW_START_RUN_ON, PD_FLOW_START_PRECHARGE},
-    {"peak-only", PD_PEAK_ONLY_START, PD_PEAK_ONLY_STOP_FLOW, PD_PEAK_ONLY_STOP_PRESSURE,
-     PD_PEAK_ONLY_RUN_ON, PD_PEAK_ONLY_PRECHARGE},
-};
-
-static const struct setting_items *items_of(const struct pd_strategy_kind *kind)
-{
-    size_t i = 0;
-
-    while (i < sizeof items / sizeof items[0] - 1 && strcmp(items[i].strategy, kind->name) != 0) {
-        i++;
-    }
-    return &items[i];
-}
-
-size_t pd_setting_rows(const struct pd_scenario *scenario, const struct pd_setting *setting,
-                       enum pd_unit_system units, struct pd_setting_row rows[PD_SETTING_ROWS])
-{
-    const struct pd_strategy *strategy = &setting->strategy;
-    const struct setting_items *own = items_of(strategy->kind);
-    bool is_switch = !isnan(strategy->stop_pressure);
-    const char *pressure = pd_unit_shown(PD_KIND_PRESSURE, units);
-    const char *flow = pd_unit_shown(PD_KIND_FLOW, units);
-    bool by_flow = isnan(strategy->start_pressure);
-    size_t count = 0;
-
-    rows[count++] = (struct pd_setting_row){
-        own->start, by_flow ? strategy->start_flow : strategy->start_pressure,
-        by_flow ? flow : pressure};
-    if (is_switch) {
-        rows[count++] =
-            (struct pd_setting_row){own->stop_pressure, strategy->stop_pressure, pressure};
-    } else {
-        rows[count++] = (struct pd_setting_row){own->stop_flow, strategy->stop_flow, flow};
-        rows[count++] = (struct pd_setting_row){own->run_on, strategy->run_on, "s"};
-    }
-    rows[count++] = (struct pd_setting_row){own->precharge, strategy->precharge, pressure};
-    // it would hold for all strategies and override the one above
-    if (scenario->given[PD_TANK_PRECHARGE]) {
-        rows[count++] = (struct pd_setting_row){PD_TANK_PRECHARGE, NAN, ""};
-    }
-    if (!isnan(setting->reducing_valve)) {
-        rows[count++] =
-            (struct pd_setting_row){PD_SUPPLY_REDUCING_VALVE, setting->reducing_valve, pressure};
-    }
-    // a size is told in the unit of its list, where no digit is lost
-    rows[count++] = (struct pd_setting_row){PD_TANK_VOLUME, setting->tank,
-                                            pd_unit_shown(PD_KIND_VOLUME, units)};
-    return count;
 }

@@ -33,4 +33,31 @@ size_t settings_candidates(const struct pd_strategy_kind *kind, const struct pd_
                            enum pd_unit_system units,
                            struct pd_strategy candidates[CANDIDATES_MOST]);
 
+/* What a search works with. */
+struct settings_search {
+    const struct pd_settings_options *options;
+    const struct pd_limits *limits;
+    struct trial_plants *plants;
+    struct pd_day *day;
+    double price; /* money per J */
+    struct pd_error *error;
+};
+
+/* One day of a setting with a tank [m3]; false and the search's error if it cannot be run. */
+bool settings_try_day(const struct settings_search *search, const struct pd_plant *plant,
+                      double tank, const struct pd_strategy *strategy, struct pd_outcome *outcome);
+
+/* The same with one of the troubles on site. */
+bool settings_try_off(const struct settings_search *search, enum pd_off off, double tank,
+                      const struct pd_strategy *strategy, struct pd_outcome *outcome);
+
+/* False where nothing is told to be off: the day would be the same again. */
+bool settings_is_off(const struct pd_settings_options *options, int off);
+
+/* All troubles that the search goes by, one after the other. */
+bool settings_try_all_off(const struct settings_search *search, struct pd_setting *setting);
+
+/* The worst trickle, and the tank that stands it too. */
+bool settings_try_trickles(const struct settings_search *search, struct pd_setting *setting);
+
 #endif
