@@ -84,7 +84,9 @@ static bool try_sizes(void *context, const double at[], double *value)
 
 static bool try_size(void *context, double at, double *value)
 {
-    return try_sizes(context, &at, value);
+    const double only[PD_PARTS_MOST] = {at};
+
+    return try_sizes(context, only, value);
 }
 
 static bool fit_two(struct fitting *fitting, double at[PD_PARTS_MOST])
@@ -94,8 +96,8 @@ static bool fit_two(struct fitting *fitting, double at[PD_PARTS_MOST])
     double least = INFINITY, value = 0;
 
     for (int i = 0; i < GRID_OF_TWO * second; i++) {
-        double place[PD_PARTS_MOST] = {(i / second + 0.5) / GRID_OF_TWO,
-                                       (i % second + 0.5) / second};
+        int row = i / second, column = i % second;
+        double place[PD_PARTS_MOST] = {(row + 0.5) / GRID_OF_TWO, (column + 0.5) / second};
         if (!try_sizes(fitting, place, &value)) {
             return false;
         }
