@@ -54,17 +54,9 @@ struct fitting {
     struct pd_error *error;
 };
 
-/* How many sizes a suspect has. */
-static size_t sizes_of(const struct fitting *fitting)
-{
-    size_t parts = fitting->suspect->parts;
-
-    return parts < PD_PARTS_MOST ? parts : PD_PARTS_MOST;
-}
-
 static void set_sizes(struct fitting *fitting, const double at[])
 {
-    for (size_t i = 0; i < sizes_of(fitting); i++) {
+    for (size_t i = 0; i < PD_PARTS_MOST && i < fitting->suspect->parts; i++) {
         fitting->suspect->part[i].size = size_in_range(&fitting->range[i], at[i]);
     }
 }
@@ -78,7 +70,7 @@ static bool try_sizes(void *context, const double at[], double *value)
     double beyond = 0;
     size_t told;
 
-    for (size_t i = 0; i < sizes_of(fitting); i++) {
+    for (size_t i = 0; i < PD_PARTS_MOST && i < fitting->suspect->parts; i++) {
         beyond += fmax(0, fmax(-at[i], at[i] - 1));
     }
     set_sizes(fitting, at);

@@ -86,7 +86,7 @@ struct pd_suspect suspect_as_designed(const struct bench *bench, enum pd_suspect
     struct trial designed = bench->designed;
     struct pd_suspect suspect = {.kind = kind, .parts = rows[kind].parts};
 
-    for (size_t i = 0; i < suspect.parts; i++) {
+    for (size_t i = 0; i < PD_PARTS_MOST && i < rows[kind].parts; i++) {
         enum pd_suspect_kind part = rows[kind].part[i];
         double size = *place_of(bench, part, &designed);
         suspect.part[i] = (struct pd_part){part, size_kind(bench, part), size, size};

@@ -25,7 +25,7 @@ enum { EVENTS_MOST = 24, SETS_MOST = 2 };
  * switch.  Their gas laws differ. */
 static const struct {
     const char *folder, *sets[SETS_MOST];
-    double draw_L_min;
+    double draw_litres; /* a minute */
 } installations[SITES] = {
     {"scenarios/hillside-house", {"tank.gas=thermal", "energy.standby=3 W"}, 1.1},
     {"scenarios/low-precharge", {"tank.gas=isothermal", "tank.precharge=60 psi"}, 1.3},
@@ -447,7 +447,7 @@ bool site_open(struct site *site, size_t which)
         return false;
     }
     site->day = pd_day_create(&error);
-    return site->day != NULL && make_still(site, installations[which].draw_L_min) &&
+    return site->day != NULL && make_still(site, installations[which].draw_litres) &&
            find_stop(site, &site->designed, &stop, &site->stop_gauge) && !isnan(stop);
 }
 
