@@ -41,23 +41,24 @@ struct pd_effort {
 struct pd_day_result {
     struct pd_strategy strategy;
     enum pd_ending ending;
-    double end_time;                /* s, 86400 unless it ended early */
-    int starts;                     /* without a run carried over */
-    int starts_in_worst_hour;       /* most starts in any 60 minutes, the evening before included */
-    double last_rate;               /* starts an hour of the last hundred starts, those of the
-                                     * warm-up included; 0 with fewer than two */
-    double run_time;                /* s */
-    double energy;                  /* J, standby included */
-    double supplied;                /* m3 in from the supply, less leak-by */
-    double delivered;               /* m3 out of the taps */
-    double leaked;                  /* m3 */
-    double stored;                  /* m3 more in tank and pipes at the end than at the start */
-    double balance_error;           /* m3 = supplied - delivered - leaked - stored */
-    double shortest_run;            /* s, of runs begun and ended in the day; NAN if none */
-    double shortest_rest;           /* s; NAN if none */
-    double lowest_tap_pressure;     /* Pa gauge while a draw was open; NAN if none was */
-    double time_draw_open;          /* s */
-    double time_below_tap_limit;    /* s while a draw was open */
+    double end_time;             /* s, 86400 unless it ended early */
+    int starts;                  /* without a run carried over */
+    int starts_in_worst_hour;    /* most starts in any 60 minutes, the evening before included */
+    double last_rate;            /* starts an hour of the last hundred starts, those of the
+                                  * warm-up included; 0 with fewer than two */
+    double run_time;             /* s */
+    double energy;               /* J, standby included */
+    double supplied;             /* m3 in from the supply, less leak-by */
+    double delivered;            /* m3 out of the taps */
+    double leaked;               /* m3 */
+    double stored;               /* m3 more in tank and pipes at the end than at the start */
+    double last_level;           /* m over the pump, of a cistern whose level moves, at the end */
+    double balance_error;        /* m3 = supplied - delivered - leaked - stored */
+    double shortest_run;         /* s, of runs begun and ended in the day; NAN if none */
+    double shortest_rest;        /* s; NAN if none */
+    double lowest_tap_pressure;  /* Pa gauge while a draw was open; NAN if none was */
+    double time_draw_open;       /* s */
+    double time_below_tap_limit; /* s while a draw was open */
     double highest_header_pressure; /* Pa gauge */
     double lowest_suction_pressure; /* Pa gauge at the pump inlet while water flows; not under that
                                      * at which water boils; NAN if none flowed */

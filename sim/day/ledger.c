@@ -230,5 +230,6 @@ void ledger_end(struct pd_day *day)
         day->state[AT_ENERGY] - ledger->midnight[AT_ENERGY] + standby * result->end_time;
     result->stored =
         circuit_stored(&day->circuit, &day->mode, day->state) - ledger->stored_at_midnight;
+    result->last_level = day->state[AT_LEVEL];
     result->balance_error = result->supplied - result->delivered - result->leaked - result->stored;
 }

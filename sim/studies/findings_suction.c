@@ -187,12 +187,48 @@ static void add_duty(struct pd_findings *findings, const struct pd_plant *plant,
     findings_add(findings, &line);
 }
 
+/* The day begins with a full cistern.  Days like it empty it unless the float valve, wide open,
+ * makes good what they take. */
+static void add_cistern(struct pd_findings *findings, const struct pd_plant *plant,
+                        const struct pd_day_result *result, const char *strategy)
+{
+    double taken = result->supplied - plant->cistern_refill * result->end_time;
+    double lost = fmax(taken, 0) / plant->cistern_area;
+    struct pd_finding line = {
+        .level = PD_LEVEL_WARN,
+        .strategy = strategy,
+        .what = "level lost by the cistern in a day",
+        .kind = PD_KIND_LENGTH,
+        .found = lost,
+        .sense = PD_SENSE_AT_MOST,
+        .limit = 0,
+        .source = "what is drawn, less supply.refill all day",
+        .note = "the day is not like the next: it is simulated from a full cistern",
+    };
+
+    if (!plant->level_moves || result->ending != PD_ENDING_MIDNIGHT) {
+        return;
+    }
+    findings_add(findings, &line);
+    if (lost > 0 && isfinite(plant->cistern_empty_level)) {
+        line.what = "day on which the cistern is empty";
+        line.kind = PD_KIND_NUMBER;
+        line.sense = PD_SENSE_TELLS;
+        line.found = 1 + ceil((result->last_level - plant->cistern_empty_level) / lost);
+        line.source = "supply.empty_level";
+        line.note =
+            "more refill, a larger cistern, or fewer draws; guard.dry_run_time stops the pump";
+        findings_add(findings, &line);
+    }
+}
+
 void findings_suction(struct pd_findings *findings, const struct pd_plant *plant,
                       const struct pd_day_result *result)
 {
     const char *strategy = result->strategy.kind->name;
 
     add_suction(findings, plant, result, strategy);
+    add_cistern(findings, plant, result, strategy);
     if (result->run_time > 0) {
         add_npsh(findings, plant, result, strategy);
         add_velocity(findings, plant, result, strategy);

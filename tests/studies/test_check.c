@@ -369,6 +369,38 @@ static bool behaves(const char *const *sets, size_t count, const char *strategy,
     return so;
 }
 
+/* A level of 2 m over 1 m2: what the house takes in a day leaves it by so much, less what the
+ * float valve brings; a cistern twice as large loses half, and is empty when 1.8 m are gone. */
+static void a_cistern_that_does_not_last(void)
+{
+    const char *sets[] = {"supply.kind=cistern", "supply.pressure=",    "supply.level=2 m",
+                          "supply.area=1 m2",    "supply.refill=0 L/s", "supply.empty_level=0.2 m",
+                          "day.warm_up=0 h",     "house.leak=0.5 L/min"};
+    const char *what = "level lost by the cistern in a day";
+
+    CU_ASSERT_TRUE_FATAL(checks(sets, COUNT(sets), "pressure-start"));
+    CU_ASSERT_EQUAL(line_of(what)->level, PD_LEVEL_WARN);
+    double lost = line_of(what)->found;
+    double day = line_of("day on which the cistern is empty")->found;
+    // the leak alone is 0.72 m at its own pressure of 3 bar, and the header is between 2 and 5
+    CU_ASSERT(lost > 0.6 && lost < 1.2);
+    CU_ASSERT(near(day, ceil(1.8 / lost), 1e-9));
+    sets[3] = "supply.area=2 m2";
+    CU_ASSERT_TRUE_FATAL(checks(sets, COUNT(sets), "pressure-start"));
+    CU_ASSERT(near(line_of(what)->found, lost / 2, 0.02));
+    CU_ASSERT(
+        near(line_of("day on which the cistern is empty")->found, ceil(1.8 / (lost / 2)), 1e-9));
+    // 0.1 L/min are 0.144 m3 a day
+    sets[4] = "supply.refill=0.1 L/min";
+    CU_ASSERT_TRUE_FATAL(checks(sets, COUNT(sets), "pressure-start"));
+    CU_ASSERT(near(line_of(what)->found, lost / 2 - 0.072, 0.02));
+    sets[4] = "supply.refill=5 L/min";
+    CU_ASSERT_TRUE_FATAL(checks(sets, COUNT(sets), "pressure-start"));
+    CU_ASSERT_EQUAL(line_of(what)->level, PD_LEVEL_OK);
+    CU_ASSERT_EQUAL(line_of(what)->found, 0);
+    CU_ASSERT_FALSE(has_line("day on which the cistern is empty"));
+}
+
 static void the_pump_through_the_day(void)
 {
     const char *cistern[] = {"supply.kind=cistern", "supply.pressure=", "supply.level=-2 m"};
@@ -407,5 +439,6 @@ void suite_check(void)
     CU_ADD_TEST(suite, what_is_not_told_of_the_motor);
     CU_ADD_TEST(suite, runs_of_a_pressure_switch);
     CU_ADD_TEST(suite, precharge_beside_the_start_pressure);
+    CU_ADD_TEST(suite, a_cistern_that_does_not_last);
     CU_ADD_TEST(suite, the_pump_through_the_day);
 }
