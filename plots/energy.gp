@@ -44,7 +44,7 @@ do for [i = 1 : strategy_count] {
 
 do for [kind in kinds] {
     eval open_picture(kind, 'energy', 1000, 470)
-    set multiplot layout 1, 3 title title_text.': energy, run time and water of the day' noenhanced margins 0.06, 0.985, 0.23, 0.88 spacing 0.075, 0
+    set multiplot layout 1, 3 title title_text.': energy, run time and water of the day' noenhanced margins 0.085, 0.985, 0.23, 0.88 spacing 0.075, 0
     name = 'energy [kWh]'; form = '%.3f'
     set ylabel name
     set yrange [0:1.15 * high_energy]

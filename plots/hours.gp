@@ -32,7 +32,7 @@ do for [kind in kinds] {
     bars(i) = of(word(strategies, i), column('starts'))
     if (limit_shown) {
         plot for [i = 1 : strategy_count] 'hours.csv' using (place(i, column('hour'))):(bars(i)) with boxes linetype i linewidth 0.8 dashtype 1 fillstyle solid bar_fill(i) title word(strategies, i).mark(i), \
-            starts_limit with lines linecolor rgb black linewidth 1.2 dashtype (2, 3) title sprintf('at most %g', starts_limit)
+            starts_limit with lines linecolor rgb black linewidth 1.2 dashtype (2, 3) title sprintf('at most %g in any 60 minutes', starts_limit)
     } else {
         plot for [i = 1 : strategy_count] 'hours.csv' using (place(i, column('hour'))):(bars(i)) with boxes linetype i linewidth 0.8 dashtype 1 fillstyle solid bar_fill(i) title word(strategies, i).mark(i)
     }

@@ -35,7 +35,8 @@ static const struct usage usage = {
     .about = "Simulates the scenario's day for every combination of the values given, under each\n"
              "strategy, and writes a CSV file with a row a day: the varied items, the columns of\n"
              "summary.csv, the reason where a combination failed, and the tank's drawdown between\n"
-             "stop and start pressure. At most 1000000 combinations.\n",
+             "stop and start pressure (thermal gas: that of a draw so slow that the gas keeps its\n"
+             "temperature; a usual draw gives less). At most 1000000 combinations.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday sweep scenarios/hillside-house --vary tank.precharge=0:80:5psi \\\n"
