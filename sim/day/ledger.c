@@ -28,8 +28,6 @@ void ledger_begin(struct pd_day *day)
     day->ledger = (struct ledger){.before = NAN, .middle = NAN};
     *result = (struct pd_day_result){
         .strategy = *day->strategy,
-        .ending = PD_ENDING_MIDNIGHT,
-        .end_time = PD_DAY_SECONDS,
         .shortest_run = NAN,
         .shortest_rest = NAN,
         .lowest_tap_pressure = NAN,

@@ -28,18 +28,21 @@ static double stored_number(const struct pd_column *column, const void *record)
     return NAN;
 }
 
+/* The unit that a column is shown in.  One that the table of units lacks must not pass for SI: it
+ * makes every number unknown. */
+static const struct pd_unit *unit_of(const struct pd_column *column, enum pd_unit_system units)
+{
+    static const struct pd_unit plain = {"", 1.0, 0.0}, unknown = {"", NAN, NAN};
+    const char *name = pd_column_unit(column, units);
+    const struct pd_unit *unit = name != NULL ? pd_unit_find(column->kind, name) : &plain;
+
+    return unit != NULL ? unit : &unknown;
+}
+
 double pd_column_number(const struct pd_column *column, enum pd_unit_system units,
                         const void *record)
 {
-    const char *name = pd_column_unit(column, units);
-    double value = stored_number(column, record);
-
-    // a unit that the table of units lacks must not pass for SI
-    if (name != NULL) {
-        const struct pd_unit *unit = pd_unit_find(column->kind, name);
-        value = unit == NULL ? (double)NAN : pd_unit_from_si(unit, value);
-    }
-    return value;
+    return pd_unit_from_si(unit_of(column, units), stored_number(column, record));
 }
 
 const char *pd_column_text(const struct pd_column *column, const void *record)
@@ -129,15 +132,14 @@ struct pd_csv_rows pd_csv_rows_for(const struct pd_column *columns, size_t count
                                .count = count < PD_COLUMNS_MOST ? count : PD_COLUMNS_MOST};
 
     for (size_t i = 0; i < rows.count; i++) {
-        const char *name = pd_column_unit(&columns[i], units);
-        rows.unit[i] = name != NULL ? pd_unit_find(columns[i].kind, name) : NULL;
+        rows.unit[i] = unit_of(&columns[i], units);
         rows.decimals[i] = decimals[columns[i].kind];
     }
     return rows;
 }
 
-/* A number of more digits than are written: by the general writer.  A step is one of the last
- * decimal. */
+/* Steps of the last decimal in a number; one of more has digits that only the general writer
+ * knows. */
 static const double most_steps = 999999999;
 
 enum { FIELD_MOST = 24, LINE_MOST = PD_COLUMNS_MOST * (FIELD_MOST + 1) + 1 };
@@ -196,8 +198,7 @@ void pd_csv_rows_add(FILE *stream, const struct pd_csv_rows *rows, const void *r
             *to++ = ',';
         }
         if (column->store != PD_STORE_TEXT) {
-            double value = stored_number(column, record);
-            value = rows->unit[i] != NULL ? pd_unit_from_si(rows->unit[i], value) : value;
+            double value = pd_unit_from_si(rows->unit[i], stored_number(column, record));
             to = put_number(to, value, rows->decimals[i]);
         } else if (text != NULL) {
             (void)fwrite(line, 1, (size_t)(to - line), stream);

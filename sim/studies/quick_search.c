@@ -3,6 +3,7 @@
  * header at the start pressure. */
 #include "scenario/read.h"
 #include "studies/findings.h"
+#include "studies/halving.h"
 #include "studies/quick_parts.h"
 
 #include <math.h>
@@ -258,29 +259,39 @@ static bool passes(const struct pd_motor_rule *rule, const struct pd_quick_found
            !(found->shortest_run < rule->least_run) && rests;
 }
 
+/* The search for a tank: its sizes, and the installation with one of them. */
+struct sizing {
+    struct pd_scenario sizes;
+    struct pd_quick quick;
+    struct quick_bench bench;
+};
+
+static bool passes_with(void *context, size_t place, bool *good)
+{
+    struct sizing *sizing = context;
+    struct pd_quick_found trial = {.chatters = false};
+
+    sizing->quick.tank = sizing->sizes.tank_sizes[place];
+    if (!quick_worst(&sizing->bench, &trial)) {
+        return false;
+    }
+    *good = passes(&sizing->bench.rule, &trial);
+    return true;
+}
+
 /* A larger tank starts the pump less often: the sizes are halved. */
 bool quick_tank(const struct quick_bench *bench, struct pd_quick_found *found)
 {
-    struct pd_scenario sizes;
-    struct pd_quick quick = *bench->quick;
-    struct quick_bench other = *bench;
-    size_t low = 0, high;
+    struct sizing sizing = {.quick = *bench->quick, .bench = *bench};
+    size_t place;
 
-    pd_tank_sizes_usual(&sizes, quick.units);
-    other.quick = &quick;
-    quick.precharge = NAN;
-    high = sizes.tank_size_count;
-    while (low < high) {
-        size_t middle = (low + high) / 2;
-        struct pd_quick_found trial = {.chatters = false};
-        quick.tank = sizes.tank_sizes[middle];
-        if (!quick_worst(&other, &trial)) {
-            return false;
-        }
-        bool good = passes(&bench->rule, &trial);
-        low = good ? low : middle + 1;
-        high = good ? middle : high;
+    pd_tank_sizes_usual(&sizing.sizes, sizing.quick.units);
+    sizing.bench.quick = &sizing.quick;
+    sizing.quick.precharge = NAN;
+    if (!first_that_passes(passes_with, &sizing, sizing.sizes.tank_size_count, &place)) {
+        return false;
     }
-    found->smallest_tank = low < sizes.tank_size_count ? sizes.tank_sizes[low] : (double)NAN;
+    found->smallest_tank =
+        place < sizing.sizes.tank_size_count ? sizing.sizes.tank_sizes[place] : (double)NAN;
     return true;
 }

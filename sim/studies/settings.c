@@ -1,6 +1,7 @@
 /* Searches for settings: which candidates pass with the largest tank, what of the trouble on site
  * they stand there, and then the smallest tank with which they still do.  A larger tank is taken
  * never to be worse than a smaller one. */
+#include "studies/halving.h"
 #include "studies/settings_parts.h"
 #include "studies/verdict.h"
 
@@ -106,28 +107,18 @@ static bool find_followers(const struct settings_search *search,
     return true;
 }
 
-/* Place of the smallest tank with which a candidate passes, found by halving; the places from
- * `bound` on are of no interest and it is returned if none before them will do. */
-static bool smallest_tank(const struct settings_search *search, const struct follower *follower,
-                          size_t bound, size_t *place)
-{
-    const struct pd_scenario *scenario = search->plants->told.scenario;
-    size_t low = 0;
+/* A candidate whose tank is looked for. */
+struct fitting_tank {
+    const struct settings_search *search;
+    const struct follower *follower;
+};
 
-    *place = bound;
-    while (low < *place) {
-        size_t middle = low + (*place - low) / 2;
-        bool good = false;
-        if (!passes(search, follower, scenario->tank_sizes[middle], &good)) {
-            return false;
-        }
-        if (good) {
-            *place = middle;
-        } else {
-            low = middle + 1;
-        }
-    }
-    return true;
+static bool passes_with(void *context, size_t place, bool *good)
+{
+    const struct fitting_tank *fitting = context;
+    const struct pd_scenario *scenario = fitting->search->plants->told.scenario;
+
+    return passes(fitting->search, fitting->follower, scenario->tank_sizes[place], good);
 }
 
 /* The smallest tank, and of the candidates that pass with it the first. */
@@ -143,8 +134,10 @@ static bool find_tank(const struct settings_search *search, const struct followe
     setting->found = true;
     setting->strategy = followers[0].strategy;
     for (size_t i = 0; i < count; i++) {
-        size_t place = best;
-        if (!smallest_tank(search, &followers[i], best, &place)) {
+        struct fitting_tank fitting = {search, &followers[i]};
+        size_t place;
+        // none from the best so far on is of interest
+        if (!first_that_passes(passes_with, &fitting, best, &place)) {
             return false;
         }
         if (place < best) {

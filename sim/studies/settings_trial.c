@@ -1,4 +1,5 @@
 /* A setting through a day of the installation as told, and as it may be. */
+#include "studies/halving.h"
 #include "studies/settings_parts.h"
 #include "studies/verdict.h"
 
@@ -120,26 +121,38 @@ static bool worst_trickle(const struct settings_search *search, const struct pd_
     return true;
 }
 
-/* The smallest tank of the list beyond the one found that stands the worst trickle too, by
- * halving. */
+/* A setting whose tank for a trickle is looked for. */
+struct trickling {
+    const struct settings_search *search;
+    const struct pd_setting *setting;
+};
+
+/* Whether a tank of the list stands the worst trickle; those up to the one found are known not to.
+ */
+static bool stands_trickle(void *context, size_t place, bool *good)
+{
+    const struct trickling *trickling = context;
+    const struct pd_setting *setting = trickling->setting;
+    double tank = trickling->search->plants->told.scenario->tank_sizes[place], flow;
+    struct pd_outcome worst = {.good = false};
+    bool tried = tank <= setting->tank ||
+                 worst_trickle(trickling->search, &setting->strategy, tank, &worst, &flow);
+
+    *good = worst.good;
+    return tried;
+}
+
 static bool find_trickle_tank(const struct settings_search *search, struct pd_setting *setting)
 {
     const struct pd_scenario *scenario = search->plants->told.scenario;
-    size_t low = 0, high = scenario->tank_size_count;
+    struct trickling trickling = {search, setting};
+    size_t place;
 
-    while (low < high) {
-        size_t middle = low + (high - low) / 2;
-        double tank = scenario->tank_sizes[middle], flow;
-        struct pd_outcome worst = {.good = false};
-        if (tank > setting->tank &&
-            !worst_trickle(search, &setting->strategy, tank, &worst, &flow)) {
-            return false;
-        }
-        low = worst.good ? low : middle + 1;
-        high = worst.good ? middle : high;
+    if (!first_that_passes(stands_trickle, &trickling, scenario->tank_size_count, &place)) {
+        return false;
     }
     setting->trickle_tank =
-        low < scenario->tank_size_count ? scenario->tank_sizes[low] : (double)NAN;
+        place < scenario->tank_size_count ? scenario->tank_sizes[place] : (double)NAN;
     return true;
 }
 

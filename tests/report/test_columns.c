@@ -68,6 +68,25 @@ static void row_with_decimals(double litres, int decimals, char text[TEXT_MOST])
     (void)fclose(stream);
 }
 
+/* Neither writer takes a unit that the table of units lacks for SI. */
+static void an_unknown_unit_is_an_empty_field(void)
+{
+    const struct pd_column column = {"v",      PD_KIND_VOLUME,  "firkin",
+                                     "firkin", PD_STORE_DOUBLE, offsetof(struct sample, volume)};
+    const int places[PD_KIND_COUNT] = {0};
+    struct pd_csv_rows rows = pd_csv_rows_for(&column, 1, PD_UNITS_SI, places);
+    struct sample sample = {"x", 1, 2, 3, true};
+    char text[TEXT_MOST];
+    FILE *stream = tmpfile();
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
+    pd_csv_row(stream, &column, 1, PD_UNITS_SI, &sample);
+    pd_csv_rows_add(stream, &rows, &sample);
+    (void)stream_text(stream, text);
+    (void)fclose(stream);
+    CU_ASSERT(same_text(text, "\n\n"));
+}
+
 static void rows_are_cut_to_decimals(void)
 {
     const struct {
@@ -194,6 +213,7 @@ void suite_columns(void)
     CU_pSuite suite = CU_add_suite("columns", NULL, NULL);
 
     CU_ADD_TEST(suite, heads_and_values_change_together);
+    CU_ADD_TEST(suite, an_unknown_unit_is_an_empty_field);
     CU_ADD_TEST(suite, rows_are_cut_to_decimals);
     CU_ADD_TEST(suite, unknown_is_an_empty_field);
     CU_ADD_TEST(suite, no_negative_zero);
