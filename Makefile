@@ -289,10 +289,14 @@ valgrind: tests
 	set -e; for suite in $(VALGRIND_SUITES); do \
 		PUMPDAY=$(BUILD)/pumpday $(VALGRIND) $(BUILD)/run-tests $$suite; done
 
-lint: lint-format lint-tidy lint-gcc
+lint: lint-format lint-layers lint-tidy lint-gcc
 
 lint-format:
 	@clang-format --dry-run -Werror $(FORMATTED)
+
+# rooms use only those below them, and no file of a room goes round to itself
+lint-layers: all
+	@nm -A -g $(LIB_OBJ) $(CLI_OBJ) | tests/layers
 
 lint-tidy: $(patsubst %.c,$(BUILD)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(BENCH_SRC))
 
@@ -338,4 +342,4 @@ clean:
 FORCE:
 
 .PHONY: all packages packages-run demo tuned lesson gallery check reference tests run-tests evidence bench bench-diagnose asan valgrind lint lint-format \
-	lint-tidy lint-gcc format install uninstall clean FORCE
+	lint-layers lint-tidy lint-gcc format install uninstall clean FORCE

@@ -1,11 +1,11 @@
 /* `pumpday check`: an installation against codes, motor tables and the practice of the trade. */
 #include "cli/commands.h"
 #include "cli/interrupt.h"
-#include "cli/quick_print.h"
 #include "cli/steps.h"
+#include "present/quick_print.h"
 
 #include "base/text.h"
-#include "report/findings_table.h"
+#include "present/findings_table.h"
 #include "scenario/quantity.h"
 
 #include <pumpday/quick.h>

@@ -3,8 +3,8 @@
 #include "cli/steps.h"
 
 #include "base/text.h"
-#include "report/limits_text.h"
-#include "report/table.h"
+#include "present/limits_text.h"
+#include "present/table.h"
 
 #include <pumpday/pumpday.h>
 

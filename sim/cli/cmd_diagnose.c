@@ -3,8 +3,8 @@
 #include "cli/steps.h"
 
 #include "base/text.h"
-#include "report/diagnose_table.h"
-#include "report/symptoms.h"
+#include "present/diagnose_table.h"
+#include "present/symptoms.h"
 #include "scenario/quantity.h"
 
 #include <pumpday/diagnose.h>

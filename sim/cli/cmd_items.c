@@ -3,7 +3,7 @@
 #include "cli/options.h"
 
 #include "base/text.h"
-#include "report/columns.h"
+#include "output/columns.h"
 #include "scenario/items.h"
 
 #include <pumpday/scenario.h>

@@ -5,7 +5,7 @@
 #include "cli/scripts.h"
 
 #include "base/text.h"
-#include "report/plot.h"
+#include "output/plot.h"
 
 enum { SCRIPTS, HELP, OPTION_COUNT };
 

@@ -2,8 +2,8 @@
 #include "cli/commands.h"
 #include "cli/steps.h"
 
-#include "report/one_file.h"
-#include "report/settings_table.h"
+#include "output/one_file.h"
+#include "present/settings_table.h"
 
 #include <pumpday/settings.h>
 

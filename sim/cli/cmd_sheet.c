@@ -3,8 +3,8 @@
 #include "cli/steps.h"
 
 #include "base/text.h"
-#include "report/one_file.h"
-#include "report/sheet_content.h"
+#include "output/one_file.h"
+#include "present/sheet_content.h"
 
 #include <pumpday/sheet.h>
 

@@ -4,7 +4,7 @@
 #include "cli/steps.h"
 
 #include "base/text.h"
-#include "report/sweep_table.h"
+#include "present/sweep_table.h"
 
 #include <pumpday/pumpday.h>
 

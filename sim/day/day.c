@@ -1,7 +1,7 @@
 /* One strategy through one day: warm-up, steps, events, until midnight. */
 #include "day/inside.h"
 
-#include "plant/supply_day.h"
+#include "model/supply_day.h"
 
 #include <math.h>
 #include <stdlib.h>

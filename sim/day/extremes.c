@@ -5,6 +5,19 @@
 #include <math.h>
 #include <string.h>
 
+int extremes_hour(double time)
+{
+    int index = (int)floor(time / 3600.0);
+    return index < 0 ? 0 : index >= PD_HOURS ? PD_HOURS - 1 : index;
+}
+
+void extremes_lower(double *least, double value)
+{
+    if (isnan(*least) || value < *least) {
+        *least = value;
+    }
+}
+
 /* Extremes of the pressures in house and header. */
 static void note_pressures(struct pd_day *day, double time, const double *state)
 {
@@ -12,8 +25,8 @@ static void note_pressures(struct pd_day *day, double time, const double *state)
 
     if (day->mode.demand > 0.0) {
         double tap = circuit_tap_pressure(&day->circuit, &day->mode, state);
-        ledger_lower(&result->lowest_tap_pressure, tap);
-        ledger_lower(&result->hours[ledger_hour(time)].lowest_tap_pressure, tap);
+        extremes_lower(&result->lowest_tap_pressure, tap);
+        extremes_lower(&result->hours[extremes_hour(time)].lowest_tap_pressure, tap);
     }
     if (!(state[AT_PRESSURE] <= result->highest_header_pressure)) {
         result->highest_header_pressure = state[AT_PRESSURE];
@@ -30,7 +43,7 @@ static double note_state(struct pd_day *day, double time, const double *state)
         return NAN;
     }
     double suction = circuit_suction(&day->circuit, &day->mode, time, state);
-    ledger_lower(&day->result.lowest_suction_pressure, suction);
+    extremes_lower(&day->result.lowest_suction_pressure, suction);
     if (day->mode.pump_on) {
         watch_suction(day, time, state, suction);
     }

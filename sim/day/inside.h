@@ -4,10 +4,10 @@
 
 #include <pumpday/day.h>
 
-#include "day/controller.h"
+#include "control/controller.h"
 #include "day/draws.h"
 #include "day/integrator.h"
-#include "plant/circuit.h"
+#include "model/circuit.h"
 
 /* Surfaces that the state may cross, in the order in which crossings of one instant are taken. */
 enum surface {
@@ -119,9 +119,6 @@ void ledger_run_begins(struct pd_day *day, enum pd_cause cause);
 void ledger_run_ends(struct pd_day *day, enum pd_cause cause);
 void ledger_end(struct pd_day *day);
 
-int ledger_hour(double time);
-void ledger_lower(double *least, double value); /* NAN is over all */
-
 /* trace.c: rows for who asked for them.  False if a row was not taken. */
 void trace_begin(struct pd_day *day);
 bool trace_step(struct pd_day *day, double to, const double *state);
@@ -129,6 +126,8 @@ bool trace_event(struct pd_day *day);
 
 /* extremes.c: lowest and highest pressures. */
 bool extremes_step(struct pd_day *day, double to, const double *state);
+int extremes_hour(double time);                   /* of the day's hours, the one a time is in */
+void extremes_lower(double *least, double value); /* NAN is over all */
 void extremes_event(struct pd_day *day); /* the mode may be another: the pressure has a corner */
 
 /* watch.c: how the pump is used. */

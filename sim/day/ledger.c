@@ -7,19 +7,6 @@
 
 static const double hour = 3600.0; /* s */
 
-int ledger_hour(double time)
-{
-    int index = (int)floor(time / hour);
-    return index < 0 ? 0 : index >= PD_HOURS ? PD_HOURS - 1 : index;
-}
-
-void ledger_lower(double *least, double value)
-{
-    if (isnan(*least) || value < *least) {
-        *least = value;
-    }
-}
-
 void ledger_begin(struct pd_day *day)
 {
     struct pd_day_result *result = &day->result;
@@ -145,9 +132,9 @@ void ledger_run_begins(struct pd_day *day, enum pd_cause cause)
         return;
     }
     result->starts++;
-    result->hours[ledger_hour(day->now)].starts++;
+    result->hours[extremes_hour(day->now)].starts++;
     if (!isinf(rest)) {
-        ledger_lower(&result->shortest_rest, rest);
+        extremes_lower(&result->shortest_rest, rest);
     }
 }
 
@@ -166,9 +153,9 @@ void ledger_run_ends(struct pd_day *day, enum pd_cause cause)
     result->run_time += run->run_time;
     // only runs that began and ended in the day have a length of their own
     if (run->start_cause != PD_CAUSE_CARRIED_OVER && cause != PD_CAUSE_END_OF_DAY) {
-        ledger_lower(&result->shortest_run, run->run_time);
+        extremes_lower(&result->shortest_run, run->run_time);
     }
-    for (int i = ledger_hour(run->start); i <= ledger_hour(day->now); i++) {
+    for (int i = extremes_hour(run->start); i <= extremes_hour(day->now); i++) {
         double overlap = fmin(day->now, hour * (i + 1)) - fmax(run->start, hour * i);
         result->hours[i].run_time += fmax(overlap, 0.0);
     }

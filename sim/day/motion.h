@@ -2,7 +2,7 @@
 #ifndef PUMPDAY_MOTION_H
 #define PUMPDAY_MOTION_H
 
-#include "plant/circuit.h"
+#include "model/circuit.h"
 
 enum { SURFACES_MOST = 8 };
 

@@ -1,17 +1,14 @@
-/* Puts a scenario together from its files, and owns its memory. */
+/* A scenario in memory: its defaults, copies, and what follows from it as a whole. */
 #include <pumpday/scenario.h>
 
 #include "base/memory.h"
-#include "base/text.h"
 #include "scenario/codes.h"
+#include "scenario/items.h"
 #include "scenario/read.h"
-#include "scenario/table.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { SHOWN = 48, VALUE_MOST = 256 };
 
 struct pd_scenario pd_scenario_default(void)
 {
@@ -75,114 +72,4 @@ double pd_scenario_supply(const struct pd_scenario *scenario, size_t sample)
 enum pd_unit_system pd_scenario_units(const struct pd_scenario *scenario)
 {
     return scenario->leaning > 0 ? PD_UNITS_US : PD_UNITS_SI;
-}
-
-// `ITEM=VALUE` cut in two; false and a fault if it is not of that form
-static bool split_override(const char *override, char *name, char *value, struct pd_faults *faults)
-{
-    char shown[SHOWN];
-    const char *sign = strchr(override, '=');
-    pd_text_show(shown, sizeof shown, override);
-    if (sign == NULL) {
-        return pd_faults_add(faults, NULL, 0, NULL,
-                             "malformed override, got \"%s\", expected ITEM=VALUE", shown);
-    }
-    if (!pd_text_trim(name, PD_NAME_MOST, override, (size_t)(sign - override)) ||
-        !pd_text_trim(value, VALUE_MOST, sign + 1, strlen(sign + 1))) {
-        return pd_faults_add(faults, NULL, 0, NULL,
-                             "the override is too long, got \"%s\", expected ITEM=VALUE", shown);
-    }
-    return true;
-}
-
-bool pd_scenario_set(struct pd_scenario *scenario, const char *override, struct pd_faults *faults)
-{
-    char name[PD_NAME_MOST] = "";
-    char value[VALUE_MOST] = "";
-    char shown[SHOWN];
-    if (!split_override(override, name, value, faults)) {
-        return false;
-    }
-    enum pd_item item = pd_item_find(name);
-    pd_text_show(shown, sizeof shown, name);
-    if (item == PD_ITEM_COUNT) {
-        const char *nearest = pd_item_nearest(name);
-        return pd_faults_add(faults, NULL, 0, shown, "unknown item, got \"%s\", expected %s%s",
-                             shown,
-                             nearest != NULL ? "perhaps " : "one of those told by `pumpday items`",
-                             nearest != NULL ? nearest : "");
-    }
-    struct pd_place place = {.item = pd_items[item].name, .faults = faults};
-    // nothing behind the sign brings the default back, as none does
-    bool none = value[0] == '\0' && pd_items[item].kind != PD_KIND_TEXT;
-    return pd_item_take(scenario, item, &place, none ? NULL : value, "");
-}
-
-// false and a fault unless there is a folder
-static bool folder_stands(const char *folder, struct pd_faults *faults)
-{
-    char path[PD_PATH_MOST];
-    // room for the names of the files too
-    if (!pd_path_join(path, folder, "profile.csv")) {
-        return pd_faults_add(faults, NULL, 0, NULL, "the path of the folder is too long");
-    }
-    switch (pd_presence_of(folder)) {
-    case PD_ABSENT:
-        return pd_faults_add(faults, folder, 0, NULL, "there is no such folder");
-    case PD_FILE:
-    case PD_OTHER:
-        return pd_faults_add(faults, folder, 0, NULL,
-                             "is no folder, expected a folder with site.csv and pump.csv");
-    case PD_FOLDER:
-    case PD_UNKNOWN:
-        break;
-    }
-    return true;
-}
-
-// all files, however many faults are in them; returns the parts whose checks make sense
-static unsigned read_files(struct pd_scenario *scenario, struct pd_faults *faults)
-{
-    unsigned parts = 0;
-    bool rows_read = false;
-    (void)pd_read_site(scenario, &rows_read, faults);
-    parts |= rows_read ? PD_PART_SITE : 0U;
-    parts |= pd_read_pump(scenario, faults) ? PD_PART_PUMP : 0U;
-    bool demand = pd_read_demand(scenario, faults);
-    demand = pd_read_profile(scenario, faults) && demand;
-    parts |= demand ? PD_PART_DEMAND : 0U;
-    parts |= pd_read_supply(scenario, faults) ? PD_PART_SUPPLY : 0U;
-    return parts;
-}
-
-// a scenario without a title goes by its folder's name
-static void title_by_folder(struct pd_scenario *scenario)
-{
-    char path[PD_PATH_MOST];
-    if (scenario->title[0] != '\0' || !pd_path_join(path, scenario->folder, NULL)) {
-        return;
-    }
-    const char *stroke = strrchr(path, '/');
-    pd_text_show(scenario->title, sizeof scenario->title, stroke != NULL ? stroke + 1 : path);
-}
-
-bool pd_scenario_read(const char *folder, const char *const *overrides, size_t override_count,
-                      struct pd_scenario *scenario, struct pd_faults *faults)
-{
-    size_t before = faults->count;
-    *scenario = pd_scenario_default();
-    if (folder_stands(folder, faults)) {
-        (void)pd_path_join(scenario->folder, folder, NULL);
-        unsigned parts = read_files(scenario, faults);
-        for (size_t i = 0; i < override_count; i++) {
-            (void)pd_scenario_set(scenario, overrides[i], faults);
-        }
-        pd_check_parts(scenario, parts, faults);
-        title_by_folder(scenario);
-    }
-    if (faults->count != before) {
-        pd_scenario_free(scenario);
-        return false;
-    }
-    return true;
 }

@@ -1,7 +1,7 @@
 /* One scenario under several strategies, one after the other in one workspace. */
 #include "base/memory.h"
 #include "base/text.h"
-#include "report/results.h"
+#include "output/results.h"
 #include "studies/zoom.h"
 
 #include <pumpday/compare.h>

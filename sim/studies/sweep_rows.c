@@ -2,7 +2,7 @@
 #include "studies/sweep_rows.h"
 
 #include "base/memory.h"
-#include "report/results.h"
+#include "output/results.h"
 
 #include <pumpday/compare.h>
 

@@ -2,8 +2,8 @@
  * stands; build/pumpday without. */
 #include "cli/program.h"
 
-#include "report/folder.h"
-#include "report/text_file.h"
+#include "output/folder.h"
+#include "output/text_file.h"
 
 #include <CUnit/CUnit.h>
 #include <sys/wait.h>

@@ -2,8 +2,8 @@
  * tells where it stands; build/pumpday without. */
 #include <pumpday/pumpday.h>
 
-#include "report/folder.h"
-#include "report/text_file.h"
+#include "output/folder.h"
+#include "output/text_file.h"
 
 #include <CUnit/CUnit.h>
 #include <stdlib.h>

@@ -2,7 +2,7 @@
 #ifndef PUMPDAY_TESTS_GAS_H
 #define PUMPDAY_TESTS_GAS_H
 
-#include "plant/circuit.h"
+#include "model/circuit.h"
 
 #include <complex.h>
 

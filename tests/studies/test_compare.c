@@ -1,9 +1,9 @@
 /* Strategies side by side: what is kept, what is written, and what happens when it must stop. */
 #include <pumpday/compare.h>
 
+#include "output/folder.h"
+#include "output/text_file.h"
 #include "physics/near.h"
-#include "report/folder.h"
-#include "report/text_file.h"
 
 #include <CUnit/CUnit.h>
 #include <stdlib.h>

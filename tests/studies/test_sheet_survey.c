@@ -1,6 +1,6 @@
 /* What a sheet tells beside its readings: the leak test against Boyle and a simulated leak, the
  * pressures for tank and relief by hand. */
-#include "report/sheet_scene.h"
+#include "present/sheet_scene.h"
 
 #include "physics/near.h"
 

@@ -2,10 +2,10 @@
 #include <pumpday/pumpday.h>
 
 #include "day/count_memory.h"
+#include "output/folder.h"
+#include "output/text_file.h"
 #include "physics/near.h"
-#include "report/folder.h"
-#include "report/sweep_table.h"
-#include "report/text_file.h"
+#include "present/sweep_table.h"
 #include "studies/fingerprint.h"
 
 #include <CUnit/CUnit.h>

@@ -1,10 +1,10 @@
 /* The verdict: each fault on its own, its limit from both sides, and several at once. */
 #include <pumpday/compare.h>
 
+#include "model/plant_scenario.h"
+#include "output/sample_day.h"
+#include "output/text_file.h"
 #include "physics/near.h"
-#include "plant/plant_scenario.h"
-#include "report/sample_day.h"
-#include "report/text_file.h"
 
 #include <CUnit/CUnit.h>
 

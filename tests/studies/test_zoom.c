@@ -1,7 +1,7 @@
 /* Which run is shown closely, and the rows of the trace around it. */
 #include "studies/zoom.h"
 
-#include "report/sample_day.h"
+#include "output/sample_day.h"
 
 #include <CUnit/CUnit.h>
 

@@ -1,0 +1,28 @@
+/* The page for a client: one HTML file that needs nothing else. */
+#ifndef PUMPDAY_PRESENT_PAGE_H
+#define PUMPDAY_PRESENT_PAGE_H
+
+#include "output/results.h"
+
+#include <pumpday/compare.h>
+
+/* All that a page tells. */
+struct page {
+    const struct pd_scenario *scenario;
+    const struct pd_plant *plant;
+    const struct pd_report_day *days; /* with their findings */
+    size_t count;                     /* 1 to PD_STRATEGY_COUNT */
+    const struct pd_limits *limits;
+    double asked; /* m3, see pd_scenario_asked */
+    enum pd_unit_system units;
+    const char *const *sets; /* what was put in place of the scenario's own values */
+    size_t set_count;
+    const char *pictures;  /* folder of the charts' SVG files; NULL: there are none */
+    const char *no_charts; /* why there are none */
+};
+
+/* Writes the page.  False and PD_OUTPUT_FAILED if a picture cannot be read; errors of the stream
+ * stay in the stream. */
+bool page_write(FILE *stream, const struct page *page, struct pd_error *error);
+
+#endif

@@ -1,0 +1,36 @@
+/* What the files of the page share.  Every part writes whole elements, so that parts follow each
+ * other in any order. */
+#ifndef PUMPDAY_PRESENT_PAGE_PARTS_H
+#define PUMPDAY_PRESENT_PAGE_PARTS_H
+
+#include "present/page.h"
+
+enum { PAGE_TEXT_MOST = 64 };
+
+/* The content of the style element. */
+extern const char page_style[];
+
+/* A quantity with its unit, in the units of the page: "328 kPa"; "unknown" for what is
+ * not. */
+const char *page_quantity(char text[PAGE_TEXT_MOST], const struct page *page, enum pd_kind kind,
+                          double si);
+
+/* A count in words: "once", "3 times". */
+const char *page_times(char text[PAGE_TEXT_MOST], size_t count);
+
+/* "EUR", or words that say whose currency it is. */
+const char *page_currency(const struct page *page);
+
+/* Whether a day may be called fit: by its findings, and by nothing else. */
+bool page_fits(const struct pd_report_day *day);
+
+/* The sections, each with its heading. */
+void page_system(FILE *stream, const struct page *page);
+void page_verdicts(FILE *stream, const struct page *page);
+bool page_charts(FILE *stream, const struct page *page, struct pd_error *error);
+void page_glossary(FILE *stream);
+void page_limits(FILE *stream, const struct page *page);
+void page_assumptions(FILE *stream);
+void page_cautions(FILE *stream);
+
+#endif

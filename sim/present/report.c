@@ -1,0 +1,175 @@
+/* Makes the page for a client: a comparison whose files go into a folder of their own, charts of
+ * these files, and the page written from both. */
+#include <pumpday/report.h>
+
+#include "output/one_file.h"
+#include "output/plot.h"
+#include "present/page.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* Everything while it is made. */
+struct job {
+    const struct pd_scenario *scenario;
+    const struct pd_report_options *options;
+    char folder[PD_PATH_MOST]; /* of the files that charts are made from */
+    char *no_charts;           /* the caller's; "" where there are charts */
+    struct pd_comparison comparison;
+};
+
+struct pd_report_options pd_report_default(void)
+{
+    struct pd_report_options options = {.compare = pd_compare_default()};
+
+    // a chart of the day is a thousand dots wide
+    options.compare.day.trace_every = 60;
+    return options;
+}
+
+static bool make_folder(char folder[PD_PATH_MOST], struct pd_error *error)
+{
+    const char *place = getenv("TMPDIR");
+    int length = snprintf(folder, PD_PATH_MOST, "%s/pumpday-XXXXXX",
+                          place != NULL && place[0] != '\0' ? place : "/tmp");
+
+    if (length < 0 || length >= PD_PATH_MOST || mkdtemp(folder) == NULL) {
+        return pd_error_set(error, PD_OUTPUT_FAILED, place, 0, NULL,
+                            "cannot make a folder for a while: %s", strerror(errno));
+    }
+    return true;
+}
+
+/* Removes the folder with the files in it; it has no folders. */
+static void remove_folder(const char *folder)
+{
+    char path[PD_PATH_MOST];
+    DIR *entries = opendir(folder);
+
+    if (entries == NULL) {
+        return;
+    }
+    for (const struct dirent *entry; (entry = readdir(entries)) != NULL;) {
+        int length = snprintf(path, sizeof path, "%s/%s", folder, entry->d_name);
+        if (length > 0 && (size_t)length < sizeof path) {
+            // its own two entries cannot be unlinked, and need not be
+            (void)unlink(path);
+        }
+    }
+    (void)closedir(entries);
+    (void)rmdir(folder);
+}
+
+/* Draws the charts; where that fails the page goes without. */
+static void draw(struct job *job)
+{
+    struct pd_pictures pictures;
+    struct pd_error error = {.code = PD_DONE};
+
+    if (job->options->scripts == NULL) {
+        (void)snprintf(job->no_charts, PD_TEXT_MOST, "the scripts that draw them were not found");
+    } else if (!pd_plot(job->folder, job->options->scripts, true, &pictures, &error)) {
+        (void)snprintf(job->no_charts, PD_TEXT_MOST, "%s",
+                       pictures.gnuplot_missing
+                           ? "the program gnuplot, which draws them, was not there (Debian: "
+                             "apt-get install gnuplot-nox)"
+                           : error.text);
+    }
+}
+
+static void show_days(const struct job *job, struct pd_report_day days[PD_STRATEGY_COUNT])
+{
+    const struct pd_comparison *comparison = &job->comparison;
+
+    for (size_t i = 0; i < comparison->count; i++) {
+        const struct pd_comparison_row *row = &comparison->row[i];
+        days[i] = pd_report_day_for(&row->result, job->scenario->value[PD_ENERGY_PRICE],
+                                    comparison->limits.tap_pressure, row->good, row->verdict);
+        days[i].currency = job->scenario->currency;
+        days[i].findings = &row->findings;
+    }
+}
+
+static bool write_page(const struct job *job, const struct pd_plant *plant, FILE *stream,
+                       struct pd_error *error)
+{
+    struct pd_report_day days[PD_STRATEGY_COUNT];
+    struct page page = {
+        .scenario = job->scenario,
+        .plant = plant,
+        .days = days,
+        .count = job->comparison.count,
+        .limits = &job->comparison.limits,
+        .asked = pd_scenario_asked(job->scenario),
+        .units = job->options->compare.units,
+        .sets = job->options->sets,
+        .set_count = job->options->set_count,
+        .pictures = job->no_charts[0] == '\0' ? job->folder : NULL,
+        .no_charts = job->no_charts,
+    };
+
+    show_days(job, days);
+    return page_write(stream, &page, error);
+}
+
+/* A wish to stop that came while the charts were drawn still leaves no page. */
+static bool may_go_on(const struct job *job, struct pd_error *error)
+{
+    const struct pd_day_options *day = &job->options->compare.day;
+
+    return day->go_on == NULL || day->go_on(day->go_on_context) ||
+           pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+}
+
+static bool write_file(const struct job *job, const struct pd_plant *plant, const char *path,
+                       struct pd_error *error)
+{
+    struct pd_outputs outputs;
+
+    if (!pd_one_file_open(&outputs, path, error)) {
+        return false;
+    }
+    if (!write_page(job, plant, outputs.file[0].stream, error) || !may_go_on(job, error)) {
+        pd_outputs_discard(&outputs);
+        return false;
+    }
+    return pd_outputs_commit(&outputs, error);
+}
+
+/* Compares, draws and writes, with a folder for the files of the comparison. */
+static bool run(struct job *job, const struct pd_plant *plant, const char *path,
+                struct pd_error *error)
+{
+    struct pd_compare_options compare = job->options->compare;
+
+    compare.folder = job->folder;
+    if (!pd_compare(job->scenario, &compare, &job->comparison, error)) {
+        return false;
+    }
+    draw(job);
+    bool good = may_go_on(job, error) && write_file(job, plant, path, error);
+    pd_comparison_free(&job->comparison);
+    return good;
+}
+
+bool pd_report_write(const struct pd_scenario *scenario, const struct pd_report_options *options,
+                     const char *path, char no_charts[PD_TEXT_MOST], struct pd_error *error)
+{
+    struct job job = {.scenario = scenario, .options = options, .no_charts = no_charts};
+    struct pd_plant plant;
+
+    no_charts[0] = '\0';
+    if (!pd_plant_build(scenario, &plant, error)) {
+        return false;
+    }
+    bool good = make_folder(job.folder, error);
+    if (good) {
+        good = run(&job, &plant, path, error);
+        remove_folder(job.folder);
+    }
+    pd_plant_free(&plant);
+    return good;
+}

@@ -1,0 +1,110 @@
+/* Which scripts are run, and what is left in the folder; with scripts of the test's own. */
+#include "output/plot.h"
+
+#include "output/folder.h"
+#include "output/text_file.h"
+
+#include <CUnit/CUnit.h>
+
+void suite_plot(void);
+
+static char folder[FOLDER_MOST], scripts[FOLDER_MOST];
+
+static void begin(void)
+{
+    folder_make(folder);
+    folder_make(scripts);
+}
+
+static void end(void)
+{
+    folder_remove(folder);
+    folder_remove(scripts);
+}
+
+static void put(const char *place, const char *name, const char *content)
+{
+    char path[FOLDER_MOST];
+    FILE *file = fopen(folder_path(place, name, path), "w");
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(file);
+    (void)fputs(content, file);
+    (void)fclose(file);
+}
+
+static const char *held(const char *name, char text[TEXT_MOST])
+{
+    char path[FOLDER_MOST];
+
+    return file_text(folder_path(folder, name, path), text);
+}
+
+/* One that has its file, one that lacks it, a part of others, and one for each of some files. */
+static void scripts_that_fit_are_run(void)
+{
+    struct pd_pictures pictures;
+    struct pd_error error = {.code = PD_DONE};
+    char text[TEXT_MOST];
+
+    put(folder, "a.csv", "x\n");
+    put(folder, "few b's.csv", "x\n");
+    put(folder, "few c.csv", "x\n");
+    put(folder, "<few>command.csv", "x\n");
+    put(scripts, "one.gp", "# needs: a.csv\nset print ARG1.'one.svg'\nprint kinds\n");
+    put(scripts, "two.gp", "# needs: a.csv d.csv\nset print ARG1.'two.svg'\nprint 'no'\n");
+    put(scripts, "part.gp", "set print ARG1.'part.svg'\nprint 'no'\n");
+    put(scripts, "three.gp", "# each: *few*.csv\nset print ARG1.ARG2.'.png'\nprint ARG2\n");
+    CU_ASSERT(pd_plot(folder, scripts, false, &pictures, &error));
+    CU_ASSERT_EQUAL(pictures.count, 4);
+    CU_ASSERT(same_text(held("one.svg", text), "svg png\n"));
+    CU_ASSERT(same_text(held("few b's.csv.png", text), "./few b's.csv\n"));
+    CU_ASSERT(same_text(held("few c.csv.png", text), "./few c.csv\n"));
+    CU_ASSERT(same_text(held("<few>command.csv.png", text), "./<few>command.csv\n"));
+    CU_ASSERT_EQUAL(folder_count(folder), 8);
+    CU_ASSERT(pd_plot(folder, scripts, true, &pictures, &error));
+    CU_ASSERT(same_text(held("one.svg", text), "svg\n"));
+    CU_ASSERT_EQUAL(folder_count(folder), 8);
+}
+
+/* A script that fails after another has made its picture: no picture, and the earlier one stays. */
+static void a_failure_changes_nothing(void)
+{
+    struct pd_pictures pictures;
+    struct pd_error error = {.code = PD_DONE};
+    char text[TEXT_MOST];
+
+    put(folder, "a.csv", "x\n");
+    put(folder, "one.svg", "earlier");
+    put(scripts, "1.gp", "# needs: a.csv\nset print ARG1.'one.svg'\nprint 'new'\n");
+    put(scripts, "2.gp", "# needs: a.csv\nset print ARG1.'two.svg'\nnonsense here\n");
+    CU_ASSERT_FALSE(pd_plot(folder, scripts, false, &pictures, &error));
+    CU_ASSERT_EQUAL(error.code, PD_OUTPUT_FAILED);
+    CU_ASSERT_PTR_NOT_NULL(strstr(error.file, "2.gp"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(error.text, "gnuplot failed"));
+    CU_ASSERT_FALSE(pictures.gnuplot_missing);
+    CU_ASSERT(same_text(held("one.svg", text), "earlier"));
+    CU_ASSERT_EQUAL(folder_count(folder), 2);
+}
+
+static void nothing_to_draw_is_told(void)
+{
+    struct pd_pictures pictures;
+    struct pd_error error = {.code = PD_DONE};
+
+    put(scripts, "one.gp", "# needs: a.csv\n");
+    CU_ASSERT_FALSE(pd_plot(folder, scripts, false, &pictures, &error));
+    CU_ASSERT_EQUAL(error.code, PD_BAD_INPUT);
+    CU_ASSERT_EQUAL(folder_count(folder), 0);
+    error.code = PD_DONE;
+    CU_ASSERT_FALSE(pd_plot("/nowhere", scripts, false, &pictures, &error));
+    CU_ASSERT_EQUAL(error.code, PD_BAD_INPUT);
+}
+
+void suite_plot(void)
+{
+    CU_pSuite suite = CU_add_suite_with_setup_and_teardown("plot", NULL, NULL, begin, end);
+
+    CU_ADD_TEST(suite, scripts_that_fit_are_run);
+    CU_ADD_TEST(suite, a_failure_changes_nothing);
+    CU_ADD_TEST(suite, nothing_to_draw_is_told);
+}
