@@ -87,9 +87,9 @@ $(BUILD)/run-tests: $(TEST_OBJ) $(BUILD)/libpumpday.a $(CVODE_OWN)
 	$(call tell,LINK,$@)
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(TEST_LIBS)
 
-# the day room on the fixed-step scheme: same objects, other integrator, other names
-FIXED_OBJ = $(filter-out $(addprefix $(BUILD)/sim/day/,integrator.o explicit.o implicit.o vector.o), \
-	$(filter $(BUILD)/sim/day/%,$(LIB_OBJ))) $(BUILD)/tests/bench/fixed_step.o
+# the rooms of a day on the fixed-step scheme: same objects, other integrator, other names
+FIXED_OBJ = $(filter-out $(addprefix $(BUILD)/sim/run/,integrator.o explicit.o implicit.o vector.o), \
+	$(filter $(BUILD)/sim/run/% $(BUILD)/sim/observe/%,$(LIB_OBJ))) $(BUILD)/tests/bench/fixed_step.o
 FIXED_NAMES = day_create day_free day_run
 
 $(BUILD)/bench-fixed.o: $(FIXED_OBJ)

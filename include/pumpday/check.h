@@ -7,7 +7,7 @@
 #include <pumpday/findings.h>
 
 struct pd_check_options {
-    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;     /* 0: all three */
     struct pd_day_options day; /* its trace is set by pd_check */
 };

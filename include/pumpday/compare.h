@@ -41,11 +41,11 @@ struct pd_comparison_row {
 struct pd_comparison {
     struct pd_limits limits;
     size_t count;
-    struct pd_comparison_row row[PD_STRATEGY_COUNT];
+    struct pd_comparison_row row[PD_STRATEGIES_MOST];
 };
 
 struct pd_compare_options {
-    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;     /* 0: all three */
     enum pd_unit_system units; /* of the files written */
     const char *folder;        /* where the CSV files go; NULL: none are written */

@@ -28,7 +28,8 @@ struct pd_hour {
 /* How the day ended. */
 enum pd_ending {
     PD_ENDING_MIDNIGHT,
-    PD_ENDING_TOLD,   /* where the options told it to; the figures hold up to `end_time` */
+    PD_ENDING_TOLD,   /* where the options, or who took its trace, told it to; the figures hold up
+                       * to `end_time` */
     PD_ENDING_CHATTER /* too many events, starts or steps; the figures hold up to `end_time` */
 };
 
@@ -95,6 +96,10 @@ struct pd_trace_row {
     bool pump_on, valve_open;
 };
 
+/* What whoever watches a day answers: it goes on; it has shown enough and ends here, its figures up
+ * to now; or it ends with an error, since what was shown could not be taken. */
+enum pd_answer { PD_GO_ON, PD_ENOUGH, PD_FAILED };
+
 struct pd_day_options {
     double relative_tolerance; /* 1e-9 to 1e-3 */
     long most_steps;    /* of the integrator, >= 1; a day that needs more ends as chattering */
@@ -102,8 +107,7 @@ struct pd_day_options {
     double trace_every; /* s, 0.001 to 86400; rows at these times and at events; 0: no trace */
     double trace_from;  /* s after midnight, 0 to 86400; no rows before */
     double trace_to;    /* s after midnight, >= trace_from, no rows after; 0: to the end */
-    bool (*trace)(void *context,
-                  const struct pd_trace_row *row); /* false ends the day with an error */
+    enum pd_answer (*trace)(void *context, const struct pd_trace_row *row);
     void *trace_context;
     bool (*go_on)(void *context); /* asked now and then; false ends the day; may be NULL */
     void *go_on_context;
@@ -123,7 +127,8 @@ void pd_day_free(struct pd_day *day);
 
 /* Simulates a day.  The result's list of runs holds until the next day in this workspace.
  * False and PD_SOLVER_FAILED (time, strategy and mode in the text) if the integration cannot go on,
- * PD_BAD_USAGE if an option is outside of its limits. */
+ * PD_BAD_USAGE if an option is outside of its limits, PD_INTERRUPTED if go_on said no,
+ * PD_OUTPUT_FAILED if a row of the trace could not be taken. */
 bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
                 const struct pd_strategy *strategy, const struct pd_day_options *options,
                 struct pd_day_result *result, struct pd_error *error);

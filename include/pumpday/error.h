@@ -14,7 +14,8 @@ enum pd_code {
     PD_BAD_USAGE = 2,     /* the command line is wrong */
     PD_BAD_INPUT = 3,     /* a scenario file is wrong */
     PD_SOLVER_FAILED = 4, /* the integration could not go on */
-    PD_OUTPUT_FAILED = 5  /* a result could not be written */
+    PD_OUTPUT_FAILED = 5, /* a result could not be written */
+    PD_INTERRUPTED = 130  /* whoever asked for it stopped it */
 };
 
 enum {

@@ -65,12 +65,6 @@ struct pd_plant {
     double reference_root; /* Pa^0.5, of the draws' reference pressure */
     /* tank, but for its precharge, which is the strategy's */
     struct pd_tank tank;
-    /* guards */
-    double low_suction;   /* Pa gauge; -INFINITY: off */
-    double suction_delay; /* s */
-    double suction_retry; /* s */
-    double dry_run_time;  /* s; INFINITY: off */
-    double least_rest;    /* s */
     /* limits that the day itself watches */
     double tap_limit; /* Pa gauge */
     /* the day's known events, warm-up first, sorted by time then kind then index */

@@ -58,7 +58,7 @@ enum pd_reason {
 };
 
 struct pd_settings_options {
-    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;     /* 0: all three */
     enum pd_unit_system units; /* tanks are those usual there, settings are rounded to what a dial
                                   of this system shows */
@@ -75,7 +75,7 @@ struct pd_settings_options pd_settings_default(void);
 struct pd_settings {
     struct pd_limits limits;
     size_t count;
-    struct pd_setting setting[PD_STRATEGY_COUNT];
+    struct pd_setting setting[PD_STRATEGIES_MOST];
     double reducing_valve; /* Pa gauge that one before the pump is to be set to, since nothing
                             * will do without; NAN: tried with none */
     double wanted;         /* Pa gauge at the taps that was asked for */

@@ -36,7 +36,7 @@ void pd_varied_text(const struct pd_varied *varied, size_t index, char text[PD_V
 struct pd_sweep_options {
     const struct pd_varied *varied; /* the first varies slowest */
     size_t varied_count;            /* 1 to PD_VARIED_MOST, no item twice */
-    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;     /* 0: all three */
     enum pd_unit_system units; /* of the summary columns */
     const char *file;          /* the result; until it is whole, `file`.part grows beside it */

@@ -6,7 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { SHOWN_MOST = 128 };
+enum { SHOWN_MOST = 128, NAMES_MOST = 256 };
 
 int choose_scenario(const struct usage *usage, const char **scenario, const char *value)
 {
@@ -71,10 +71,9 @@ int choose_strategy(const struct usage *usage, const struct pd_strategy_kind **s
 
     pd_text_show(shown, sizeof shown, value);
     if (kind == NULL) {
-        return usage_wrong(usage,
-                           "unknown strategy \"%s\", expected pressure-start, flow-start or "
-                           "peak-only",
-                           shown);
+        char names[NAMES_MOST];
+        strategy_names(names, sizeof names, " or ");
+        return usage_wrong(usage, "unknown strategy \"%s\", expected %s", shown, names);
     }
     for (size_t i = 0; i < *count; i++) {
         if (strategies[i] == kind) {

@@ -38,9 +38,8 @@ enum {
 };
 
 static const struct option options[OPTION_COUNT] = {
-    [STRATEGY] = {"strategy", 0, "NAME",
-                  "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
-    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [STRATEGY] = OPTION_STRATEGY,
+    [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the table (as what is told)"},
     [CSV] = {"csv", 0, NULL, "as CSV: strategy,what,found,unit,sense,limit,source,level,note"},
     [QUICK] = {"quick", 0, NULL, "no scenario: the options below tell what is known on site"},
@@ -57,7 +56,7 @@ static const struct option options[OPTION_COUNT] = {
     [MOTOR] = {"motor", 0, "POWER", "rated power of the motor (estimated from the curve)"},
     [PHASES] = {"phases", 0, "single|polyphase", "of the motor (the stricter limits of both)"},
     [CODES] = {"codes", 0, "us|european|none", "whose published limits hold (us)"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {

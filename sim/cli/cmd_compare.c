@@ -18,13 +18,12 @@ static const double least_every = 0.1, most_every = 3600;
 enum { STRATEGY, SET, UNITS, EVERY, OUT, HELP, OPTION_COUNT };
 
 static const struct option options[OPTION_COUNT] = {
-    [STRATEGY] = {"strategy", 0, "NAME",
-                  "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
-    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [STRATEGY] = OPTION_STRATEGY,
+    [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the table and the files (as the scenario)"},
     [EVERY] = {"every", 0, "SECONDS", "step of trace.csv, 0.1 to 3600 s (10)"},
     [OUT] = {NULL, 'o', "DIR", "write the files into this folder; without it none is written"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {
@@ -166,7 +165,7 @@ static void print_cautions(void)
 static void print_comparison(const struct pd_scenario *scenario, const struct request *request,
                              const struct pd_comparison *comparison)
 {
-    struct pd_report_day days[PD_STRATEGY_COUNT];
+    struct pd_report_day days[PD_STRATEGIES_MOST];
     enum pd_unit_system units = request->compare.units;
 
     for (size_t i = 0; i < comparison->count; i++) {

@@ -22,11 +22,10 @@ static const struct option options[OPTION_COUNT] = {
                  "what is wrong in plain words: what it may be and what to read; no SCENARIO"},
     [LOG] = {"log", 0, "FILE.csv",
              "a gauge logged with all taps shut: fits precharge, leak, start"},
-    [STRATEGY] = {"strategy", 0, "NAME",
-                  "pressure-start, flow-start or peak-only (pressure-start)"},
-    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [STRATEGY] = {"strategy", 0, "NAME", "one of " STRATEGIES_MARK " (the first)"},
+    [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the tables (as the scenario)"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {
@@ -73,7 +72,7 @@ static const struct usage usage = {
 struct request {
     const char *scenario, *log, *symptom;
     struct sets sets;
-    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;
     enum pd_unit_system units;
     struct pd_seen seen;
@@ -239,7 +238,7 @@ static int check_request(void *context)
         return usage_wrong(&usage, "one --strategy at a time");
     }
     if (request->strategy_count == 0) {
-        request->strategies[0] = pd_strategy_find("pressure-start");
+        request->strategies[0] = pd_strategies[0];
     }
     if (request->log != NULL && (request->readings > 0 || !isnan(seen->draw))) {
         return usage_wrong(&usage, "--log takes no --seen but supply");

@@ -17,7 +17,7 @@ enum { TEXT_MOST = 400, SHOWN_MOST = 80 };
 
 static const struct option options[OPTION_COUNT] = {
     [CSV] = {"csv", 0, NULL, "as CSV: item,kind,unit,least,most,default,meaning"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {

@@ -11,7 +11,7 @@ enum { SHOWN_MOST = 128 };
 
 static const struct option options[OPTION_COUNT] = {
     [UNITS] = {"units", 0, "si|us", "units in which the house is written (si)"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {

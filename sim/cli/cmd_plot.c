@@ -11,7 +11,7 @@ enum { SCRIPTS, HELP, OPTION_COUNT };
 
 static const struct option options[OPTION_COUNT] = {
     [SCRIPTS] = {"scripts", 0, "DIR", "run the scripts of this folder, not those of the program"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {

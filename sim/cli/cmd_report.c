@@ -10,13 +10,12 @@
 enum { STRATEGY, SET, UNITS, OUT, SCRIPTS, HELP, OPTION_COUNT };
 
 static const struct option options[OPTION_COUNT] = {
-    [STRATEGY] = {"strategy", 0, "NAME",
-                  "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
-    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [STRATEGY] = OPTION_STRATEGY,
+    [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the page (as the scenario)"},
     [OUT] = {NULL, 'o', "FILE.html", "where the page goes; must be given"},
     [SCRIPTS] = {"scripts", 0, "DIR", "draw by the scripts of this folder, not by the program's"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {

@@ -10,12 +10,11 @@
 enum { STRATEGY, SET, UNITS, OUT, HELP, OPTION_COUNT };
 
 static const struct option options[OPTION_COUNT] = {
-    [STRATEGY] = {"strategy", 0, "NAME",
-                  "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
-    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [STRATEGY] = OPTION_STRATEGY,
+    [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the table and of the dials to set (as the scenario)"},
     [OUT] = {NULL, 'o', "FILE", "write the preferred settings as rows of site.csv"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {

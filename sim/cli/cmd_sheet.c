@@ -13,11 +13,11 @@
 enum { STRATEGY, SET, UNITS, OUT, HELP, OPTION_COUNT };
 
 static const struct option options[OPTION_COUNT] = {
-    [STRATEGY] = {"strategy", 0, "NAME", "pressure-start, flow-start or peak-only"},
-    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [STRATEGY] = {"strategy", 0, "NAME", "one of " STRATEGIES_MARK},
+    [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the sheet (as the scenario)"},
     [OUT] = {NULL, 'o', "FILE", "FILE.html to print, FILE.txt for text; without it text is shown"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {
@@ -44,7 +44,7 @@ static const double us_gauge_step = 6894.757; /* Pa: 1 psi */
 struct request {
     const char *scenario, *file;
     struct sets sets;
-    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;
     enum pd_unit_system units;
     bool units_told;

@@ -19,14 +19,13 @@ enum { VARY, STRATEGY, SET, UNITS, JOBS, RESUME, OUT, HELP, OPTION_COUNT };
 static const struct option options[OPTION_COUNT] = {
     [VARY] = {"vary", 0, "ITEM=VALUES",
               "FROM:TO:STEP or a,b,c with one unit behind; up to six items"},
-    [STRATEGY] = {"strategy", 0, "NAME",
-                  "only this one; may be repeated (pressure-start, flow-start, peak-only)"},
-    [SET] = {"set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"},
+    [STRATEGY] = OPTION_STRATEGY,
+    [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the summary columns (as the scenario)"},
     [JOBS] = {"jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"},
     [RESUME] = {"resume", 0, NULL, "go on with what an interrupted sweep left in FILE.part"},
     [OUT] = {NULL, 'o', "FILE", "the CSV file to write"},
-    [HELP] = {"help", 'h', NULL, "this text"},
+    [HELP] = OPTION_HELP,
 };
 
 static const struct usage usage = {
@@ -197,7 +196,7 @@ static int run(const struct pd_scenario *scenario, const void *context)
     sweep.progress_context = &progress;
     bool good = pd_sweep(scenario, &sweep, &totals, &error);
     end_progress(&progress);
-    if (!good && interrupt_came() && error.code == PD_SOLVER_FAILED) {
+    if (!good && error.code == PD_INTERRUPTED) {
         return tell_interrupt(&sweep, &totals);
     }
     if (!good && error.code == PD_BAD_USAGE) {

@@ -3,12 +3,12 @@
 
 #include "base/text.h"
 
-#include <pumpday/error.h>
+#include <pumpday/strategy.h>
 
 #include <stdarg.h>
 #include <string.h>
 
-enum { SHOWN_MOST = 80, HELP_COLUMN = 26 };
+enum { SHOWN_MOST = 80, HELP_COLUMN = 26, NAMES_MOST = 256 };
 
 struct option_reader option_reader_for(const struct usage *usage, int argc, char **argv)
 {
@@ -113,6 +113,20 @@ int option_next(struct option_reader *reader, const char **value)
     return read_option(reader, argument, value);
 }
 
+/* A line of help, the strategies in place of their mark. */
+static void print_text(const char *text)
+{
+    const char *mark = strstr(text, STRATEGIES_MARK);
+    char names[NAMES_MOST];
+
+    if (mark == NULL) {
+        (void)puts(text);
+        return;
+    }
+    strategy_names(names, sizeof names, ", ");
+    (void)printf("%.*s%s%s\n", (int)(mark - text), text, names, mark + strlen(STRATEGIES_MARK));
+}
+
 static void print_option(const struct option *option)
 {
     char left[SHOWN_MOST] = "  ";
@@ -128,7 +142,19 @@ static void print_option(const struct option *option)
         at += (size_t)snprintf(left + at, sizeof left - at, "--%s", option->name);
     }
     (void)snprintf(left + at, sizeof left - at, "%s%s", space, value);
-    (void)printf("%-*s%s\n", HELP_COLUMN, left, option->help);
+    (void)printf("%-*s", HELP_COLUMN, left);
+    print_text(option->help);
+}
+
+void strategy_names(char *names, size_t size, const char *last)
+{
+    size_t at = 0;
+
+    names[0] = '\0';
+    for (size_t i = 0; i < pd_strategy_count && at < size; i++) {
+        const char *between = i == 0 ? "" : i + 1 < pd_strategy_count ? ", " : last;
+        at += (size_t)snprintf(names + at, size - at, "%s%s", between, pd_strategies[i]->name);
+    }
 }
 
 int help_print(const struct usage *usage)

@@ -14,6 +14,26 @@ struct option {
     const char *help;
 };
 
+/* In a help: the names of all strategies stand here. */
+#define STRATEGIES_MARK "STRATEGIES"
+
+/* The options that several commands have. */
+#define OPTION_STRATEGY                                                                            \
+    {                                                                                              \
+        "strategy", 0, "NAME", "only this one; may be repeated (" STRATEGIES_MARK ")"              \
+    }
+#define OPTION_SET                                                                                 \
+    {                                                                                              \
+        "set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"        \
+    }
+#define OPTION_HELP                                                                                \
+    {                                                                                              \
+        "help", 'h', NULL, "this text"                                                             \
+    }
+
+/* Names of all strategies, commas between them, and `last` before the last. */
+void strategy_names(char *names, size_t size, const char *last);
+
 /* A command's way of use, as shown by help_print. */
 struct usage {
     const char *command; /* "compare" */

@@ -1,4 +1,5 @@
 /* Starts only when heavy use drags the header under what the supply alone usually gives. */
+#include "control/candidates.h"
 #include "control/settings.h"
 
 #include <math.h>
@@ -51,12 +52,42 @@ static void settle(const struct pd_plant *plant, struct pd_strategy *strategy)
     strategy->dry_pressure = strategy->start_pressure;
 }
 
+/* Start pressures worth trying, under the mean incoming one. */
+static const double tried_under_incoming[] = {7.5 * PASCAL_PER_PSI, 5 * PASCAL_PER_PSI,
+                                              10 * PASCAL_PER_PSI};
+
+/* Its stop flow follows from the start pressure: worked out as if the scenario gave that. */
+static void suggest(struct pd_candidates *candidates)
+{
+    struct pd_scenario scenario = *candidates->plant->scenario;
+    struct pd_plant plant = *candidates->plant;
+
+    plant.scenario = &scenario;
+    for (size_t i = 0; i < COUNT(tried_under_incoming); i++) {
+        double start = candidates->plant->mean_supply - tried_under_incoming[i];
+        scenario.value[PD_PEAK_ONLY_START] = start;
+        candidates->usual = pd_strategy_for(candidates->usual.kind, &plant);
+        candidates_add_at(candidates, start, true);
+    }
+}
+
+static const struct pd_setting_items items = {
+    .start = PD_PEAK_ONLY_START,
+    .stop_flow = PD_PEAK_ONLY_STOP_FLOW,
+    .stop_pressure = PD_PEAK_ONLY_STOP_PRESSURE,
+    .run_on = PD_PEAK_ONLY_RUN_ON,
+    .precharge = PD_PEAK_ONLY_PRECHARGE,
+};
+
 const struct pd_strategy_kind strategy_peak_only = {
     .name = "peak-only",
     .start_cause = PD_CAUSE_PRESSURE,
     .summary =
         "leaves the house to the supply and starts only when heavy use drags the pressure down",
+    .controller = &controller_on_off,
+    .items = &items,
     .settle = settle,
+    .suggest = suggest,
     .start_margin = pressure_start_margin,
     .stop_margin = flow_or_pressure_stop_margin,
 };

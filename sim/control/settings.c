@@ -1,4 +1,4 @@
-/* What the settings and the margins of strategies have in common. */
+/* A strategy with its settings for a plant; what settings and margins have in common. */
 #include "control/settings.h"
 
 #include <math.h>
@@ -28,4 +28,49 @@ double flow_or_pressure_stop_margin(const struct pd_strategy *strategy,
         return (strategy->stop_pressure - readings->header_pressure) / PRESSURE_SCALE;
     }
     return (readings->pump_flow - strategy->stop_flow) / FLOW_SCALE;
+}
+
+struct pd_guards pd_guards_of(const struct pd_scenario *scenario)
+{
+    const double *value = scenario->value;
+    double low_suction = value[PD_GUARD_LOW_SUCTION];
+    double dry_run_time = value[PD_GUARD_DRY_RUN_TIME];
+
+    return (struct pd_guards){
+        .low_suction = isnan(low_suction) ? -(double)INFINITY : low_suction,
+        .suction_delay = value[PD_GUARD_DELAY],
+        .suction_retry = value[PD_GUARD_RETRY],
+        .dry_run_time = isnan(dry_run_time) ? (double)INFINITY : dry_run_time,
+        .least_rest = value[PD_GUARD_LEAST_REST],
+    };
+}
+
+struct pd_strategy pd_strategy_for(const struct pd_strategy_kind *kind,
+                                   const struct pd_plant *plant)
+{
+    struct pd_strategy strategy = {
+        .kind = kind,
+        .start_pressure = NAN,
+        .start_flow = NAN,
+        .stop_flow = NAN,
+        .stop_pressure = NAN,
+        .run_on = NAN,
+        .precharge = NAN,
+        .dry_pressure = NAN,
+        .guards = pd_guards_of(plant->scenario),
+    };
+    double tank_precharge = plant->scenario->value[PD_TANK_PRECHARGE];
+
+    kind->settle(plant, &strategy);
+    if (!isnan(tank_precharge)) {
+        strategy.precharge = tank_precharge;
+    }
+    // a two-pressure switch stops at once
+    if (!isnan(strategy.stop_pressure)) {
+        strategy.run_on = 0.0;
+    }
+    if (isnan(strategy.dry_pressure)) {
+        strategy.dry_pressure = strategy.precharge;
+    }
+    return strategy;
 }

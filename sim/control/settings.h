@@ -8,9 +8,12 @@
 #define PRESSURE_SCALE 1.0e5             /* Pa: makes a margin about 1 in size */
 #define FLOW_SCALE 1.0e-4                /* m3/s */
 
-extern const struct pd_strategy_kind strategy_pressure_start;
-extern const struct pd_strategy_kind strategy_flow_start;
-extern const struct pd_strategy_kind strategy_peak_only;
+#define STRATEGY(name) extern const struct pd_strategy_kind strategy_##name;
+#include "control/list.h"
+#undef STRATEGY
+
+/* Starts and stops by the margins of the strategy's kind; with guards (on_off.c). */
+extern const struct pd_controller_kind controller_on_off;
 
 /* A setting as given, or, if it is NAN, as worked out. */
 double setting_or(double given, double worked_out);

@@ -1,11 +1,18 @@
-/* The list of strategies, and one with its settings for a plant. */
+/* The list of strategies. */
 #include "control/settings.h"
 
-#include <math.h>
 #include <string.h>
 
-const struct pd_strategy_kind *const pd_strategies[PD_STRATEGY_COUNT] = {
-    &strategy_pressure_start, &strategy_flow_start, &strategy_peak_only};
+#define STRATEGY(name) &strategy_##name,
+const struct pd_strategy_kind *const pd_strategies[] = {
+#include "control/list.h"
+};
+#undef STRATEGY
+
+const size_t pd_strategy_count = sizeof pd_strategies / sizeof pd_strategies[0];
+
+_Static_assert(sizeof pd_strategies / sizeof pd_strategies[0] <= PD_STRATEGIES_MOST,
+               "every table and page has room for all strategies");
 
 const char *pd_cause_name(enum pd_cause cause)
 {
@@ -24,39 +31,10 @@ const char *pd_cause_name(enum pd_cause cause)
 
 const struct pd_strategy_kind *pd_strategy_find(const char *name)
 {
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    for (size_t i = 0; i < pd_strategy_count; i++) {
         if (strcmp(pd_strategies[i]->name, name) == 0) {
             return pd_strategies[i];
         }
     }
     return NULL;
-}
-
-struct pd_strategy pd_strategy_for(const struct pd_strategy_kind *kind,
-                                   const struct pd_plant *plant)
-{
-    struct pd_strategy strategy = {
-        .kind = kind,
-        .start_pressure = NAN,
-        .start_flow = NAN,
-        .stop_flow = NAN,
-        .stop_pressure = NAN,
-        .run_on = NAN,
-        .precharge = NAN,
-        .dry_pressure = NAN,
-    };
-    double tank_precharge = plant->scenario->value[PD_TANK_PRECHARGE];
-
-    kind->settle(plant, &strategy);
-    if (!isnan(tank_precharge)) {
-        strategy.precharge = tank_precharge;
-    }
-    // a two-pressure switch stops at once
-    if (!isnan(strategy.stop_pressure)) {
-        strategy.run_on = 0.0;
-    }
-    if (isnan(strategy.dry_pressure)) {
-        strategy.dry_pressure = strategy.precharge;
-    }
-    return strategy;
 }

@@ -124,20 +124,6 @@ static void build_house(struct pd_plant *plant)
     };
 }
 
-static void build_guards(struct pd_plant *plant)
-{
-    const struct pd_scenario *scenario = plant->scenario;
-    double low_suction = item(scenario, PD_GUARD_LOW_SUCTION);
-    double dry_run_time = item(scenario, PD_GUARD_DRY_RUN_TIME);
-
-    plant->low_suction = isnan(low_suction) ? -(double)INFINITY : low_suction;
-    plant->suction_delay = item(scenario, PD_GUARD_DELAY);
-    plant->suction_retry = item(scenario, PD_GUARD_RETRY);
-    plant->dry_run_time = isnan(dry_run_time) ? (double)INFINITY : dry_run_time;
-    plant->least_rest = item(scenario, PD_GUARD_LEAST_REST);
-    plant->warm_up = item(scenario, PD_DAY_WARM_UP);
-}
-
 /* Adds an edge of the day, and its twin in the warm-up if it falls there. */
 static void add_edge(struct pd_plant *plant, double time, enum pd_edge_kind kind, size_t index)
 {
@@ -242,7 +228,7 @@ bool pd_plant_build(const struct pd_scenario *scenario, struct pd_plant *plant,
     build_water(plant);
     build_branch(plant);
     build_house(plant);
-    build_guards(plant);
+    plant->warm_up = item(scenario, PD_DAY_WARM_UP);
     if (build_supply(plant, error) && check_lift(plant, error) && build_edges(plant, error)) {
         return true;
     }

@@ -11,7 +11,7 @@ struct page {
     const struct pd_scenario *scenario;
     const struct pd_plant *plant;
     const struct pd_report_day *days; /* with their findings */
-    size_t count;                     /* 1 to PD_STRATEGY_COUNT */
+    size_t count;                     /* 1 to pd_strategy_count */
     const struct pd_limits *limits;
     double asked; /* m3, see pd_scenario_asked */
     enum pd_unit_system units;

@@ -80,7 +80,7 @@ static void draw(struct job *job)
     }
 }
 
-static void show_days(const struct job *job, struct pd_report_day days[PD_STRATEGY_COUNT])
+static void show_days(const struct job *job, struct pd_report_day days[PD_STRATEGIES_MOST])
 {
     const struct pd_comparison *comparison = &job->comparison;
 
@@ -96,7 +96,7 @@ static void show_days(const struct job *job, struct pd_report_day days[PD_STRATE
 static bool write_page(const struct job *job, const struct pd_plant *plant, FILE *stream,
                        struct pd_error *error)
 {
-    struct pd_report_day days[PD_STRATEGY_COUNT];
+    struct pd_report_day days[PD_STRATEGIES_MOST];
     struct page page = {
         .scenario = job->scenario,
         .plant = plant,
@@ -121,7 +121,7 @@ static bool may_go_on(const struct job *job, struct pd_error *error)
     const struct pd_day_options *day = &job->options->compare.day;
 
     return day->go_on == NULL || day->go_on(day->go_on_context) ||
-           pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+           pd_error_set(error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
 }
 
 static bool write_file(const struct job *job, const struct pd_plant *plant, const char *path,

@@ -155,7 +155,7 @@ struct block {
     enum pd_unit_system units;
     const char *currency; /* "" for none */
     size_t count;
-    const void *record[PD_STRATEGY_COUNT];
+    const void *record[PD_STRATEGIES_MOST];
 };
 
 static bool is_known(const struct block *block, const struct row *row)
@@ -201,7 +201,7 @@ static void write_rows(const struct block *block, const struct row *rows, size_t
 /* The verdicts of outcomes, a fault a line. */
 static void write_verdicts(const struct block *block)
 {
-    const char *rest[PD_STRATEGY_COUNT] = {NULL};
+    const char *rest[PD_STRATEGIES_MOST] = {NULL};
     bool more = true;
 
     for (size_t i = 0; i < block->count; i++) {

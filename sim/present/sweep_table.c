@@ -65,7 +65,7 @@ struct view {
     size_t place[PICKED];
     size_t days, good, dipping, failed;
     bool no_memory; /* for a line; then nothing is told */
-    struct extremes extremes[PD_STRATEGY_COUNT];
+    struct extremes extremes[PD_STRATEGIES_MOST];
 };
 
 /* Ends a field and takes the quotes off it; returns what follows its comma, NULL at the end. */
@@ -280,11 +280,11 @@ static void note_extremes(struct view *view, const struct line *line)
 {
     size_t which = 0;
 
-    while (which < PD_STRATEGY_COUNT &&
+    while (which < pd_strategy_count &&
            strcmp(pd_strategies[which]->name, text_of(view, line, STRATEGY)) != 0) {
         which++;
     }
-    if (which == PD_STRATEGY_COUNT) {
+    if (which == pd_strategy_count) {
         return;
     }
     struct extremes *extremes = &view->extremes[which];
@@ -335,7 +335,7 @@ static void write_extremes(const struct view *view)
 
     for (int worst = 0; worst < 2; worst++) {
         (void)fprintf(view->out, "%s\n", titles[worst]);
-        for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+        for (size_t i = 0; i < pd_strategy_count; i++) {
             const struct extremes *extremes = &view->extremes[i];
             if (extremes->has_any) {
                 write_row(view, worst == 0 ? &extremes->best : &extremes->worst);
@@ -389,7 +389,7 @@ bool pd_sweep_table_write(FILE *stream, const char *file, size_t varied_count,
     bool good = write_table(&view);
     (void)fclose(view.in);
     free(view.head.text);
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    for (size_t i = 0; i < pd_strategy_count; i++) {
         free(view.extremes[i].best.text);
         free(view.extremes[i].worst.text);
     }

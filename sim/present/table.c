@@ -56,7 +56,7 @@ static const struct row figure_rows[] = {
 /* The days and how to show them. */
 struct view {
     FILE *stream;
-    struct pd_report_day days[PD_STRATEGY_COUNT];
+    struct pd_report_day days[PD_STRATEGIES_MOST];
     size_t count;
     enum pd_unit_system units;
     bool colour;
@@ -178,7 +178,7 @@ static void write_verdict_cell(const struct view *view, size_t day, const char *
 /* One part of each verdict a line, until all are through. */
 static void write_verdicts(const struct view *view)
 {
-    const char *rest[PD_STRATEGY_COUNT];
+    const char *rest[PD_STRATEGIES_MOST];
     bool more = true;
 
     for (size_t i = 0; i < view->count; i++) {

@@ -26,7 +26,7 @@ static bool check_strategies(struct pd_findings *findings, const struct pd_plant
                              const struct pd_check_options *options, struct pd_error *error)
 {
     bool all = options->strategy_count == 0;
-    size_t count = all ? PD_STRATEGY_COUNT : options->strategy_count;
+    size_t count = all ? pd_strategy_count : options->strategy_count;
     struct pd_day *day = pd_day_create(error);
     bool good = day != NULL;
 

@@ -65,20 +65,20 @@ static bool keep_runs(struct pd_day_result *result, struct pd_error *error)
     return true;
 }
 
-static bool write_trace(void *context, const struct pd_trace_row *row)
+static enum pd_answer write_trace(void *context, const struct pd_trace_row *row)
 {
     struct job *job = context;
 
     job->trace_failed = !pd_results_trace(&job->results, job->strategy, row);
-    return !job->trace_failed;
+    return job->trace_failed ? PD_FAILED : PD_GO_ON;
 }
 
-static bool write_zoom(void *context, const struct pd_trace_row *row)
+static enum pd_answer write_zoom(void *context, const struct pd_trace_row *row)
 {
     struct job *job = context;
 
     job->trace_failed = !pd_results_zoom(&job->results, job->strategy, row);
-    return !job->trace_failed;
+    return job->trace_failed ? PD_FAILED : PD_GO_ON;
 }
 
 /* One day of the strategy at hand with a trace as the options have it. */
@@ -181,7 +181,7 @@ static bool run_strategies(struct job *job, const struct pd_plant *plant,
 {
     const struct pd_compare_options *options = job->options;
     bool all = options->strategy_count == 0;
-    size_t count = all ? PD_STRATEGY_COUNT : options->strategy_count;
+    size_t count = all ? pd_strategy_count : options->strategy_count;
     struct pd_day *day = pd_day_create(error);
     bool good = day != NULL;
 
@@ -199,7 +199,7 @@ static bool may_go_on(const struct pd_day_options *options, struct pd_error *err
     if (options->go_on == NULL || options->go_on(options->go_on_context)) {
         return true;
     }
-    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+    return pd_error_set(error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
 }
 
 /* Runs the days with the files open, and moves these to their places or drops them. */

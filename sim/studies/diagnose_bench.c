@@ -68,7 +68,7 @@ static void look_at_log(struct watch *watch, const struct pd_trace_row *row)
     log->count++;
 }
 
-static bool look(void *context, const struct pd_trace_row *row)
+static enum pd_answer look(void *context, const struct pd_trace_row *row)
 {
     struct watch *watch = context;
 
@@ -83,7 +83,7 @@ static bool look(void *context, const struct pd_trace_row *row)
     watch->gauge = row->header_pressure;
     watch->last = *row;
     watch->done = watch->done || watch->count >= watch->wanted || row->time >= watch->until;
-    return !watch->done;
+    return watch->done ? PD_ENOUGH : PD_GO_ON;
 }
 
 /* Puts a trial in place of what was designed. */
@@ -106,30 +106,27 @@ static bool watch_day(struct bench *bench, const struct trial *trial, bool stays
                       struct watch *watch, struct pd_error *error)
 {
     struct pd_day_options options = *bench->options;
-    struct pd_error own = {.code = PD_DONE};
+    struct pd_strategy strategy = trial->strategy;
     struct pd_day_result result;
     struct pd_plant plant;
 
     // a short day is over before it asks by itself
     if (options.go_on != NULL && !options.go_on(options.go_on_context)) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+        return pd_error_set(error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
     }
     if (!pd_plant_build(&bench->scenario, &plant, error)) {
         return false;
     }
     apply(trial, &plant);
-    plant.least_rest = stays_off ? off_for_good : plant.least_rest;
+    if (stays_off) {
+        strategy.guards.least_rest = off_for_good;
+    }
     options.trace = look;
     options.trace_context = watch;
     options.trace_every = every;
-    bool good = pd_day_run(bench->day, &plant, &trial->strategy, &options, &result, &own);
+    bool good = pd_day_run(bench->day, &plant, &strategy, &options, &result, error);
     pd_plant_free(&plant);
-    // a trace that is not taken ends a day that has shown enough
-    if (good || watch->done) {
-        return true;
-    }
-    *error = own;
-    return false;
+    return good;
 }
 
 static struct pd_draw open_tap(double from, double duration, double flow)

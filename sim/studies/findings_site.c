@@ -44,7 +44,7 @@ static void add_tank_rating(struct pd_findings *findings, const struct pd_plant 
 static void add_main(struct pd_findings *findings, const struct pd_plant *plant)
 {
     const struct pd_codes *codes = pd_codes_of(plant->scenario);
-    double guard = plant->low_suction;
+    double guard = pd_guards_of(plant->scenario).low_suction;
     struct pd_finding cut_off = {
         .level = PD_LEVEL_FAIL,
         .fault = PD_FAULT_POOR_SUCTION,

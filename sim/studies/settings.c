@@ -158,8 +158,7 @@ static bool find_setting(const struct settings_search *search, const struct pd_s
     struct pd_strategy candidates[CANDIDATES_MOST];
     struct follower followers[CANDIDATES_MOST];
     size_t found = 0;
-    size_t count =
-        settings_candidates(kind, &search->plants->told, search->options->units, candidates);
+    size_t count = candidates_of(kind, &search->plants->told, search->options->units, candidates);
 
     *setting = (struct pd_setting){.tank = scenario->tank_sizes[scenario->tank_size_count - 1],
                                    .reducing_valve = NAN};
@@ -251,7 +250,7 @@ static bool find_all(struct settings_search *search, struct pd_settings *setting
 {
     const struct pd_settings_options *options = search->options;
     bool all = options->strategy_count == 0;
-    size_t count = all ? PD_STRATEGY_COUNT : options->strategy_count;
+    size_t count = all ? pd_strategy_count : options->strategy_count;
 
     for (size_t i = 0; i < count; i++) {
         const struct pd_strategy_kind *kind = all ? pd_strategies[i] : options->strategies[i];
@@ -269,7 +268,7 @@ static bool find_all(struct settings_search *search, struct pd_settings *setting
 static double valve_for(const struct pd_scenario *scenario, const struct pd_plant *plant,
                         const struct pd_settings *settings, enum pd_unit_system units)
 {
-    double step = settings_pressure_step(units);
+    double step = candidates_pressure_step(units);
     double most = settings->limits.static_pressure - plant->pump.shutoff;
     double valve = floor(most / step) * step;
 

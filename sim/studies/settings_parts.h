@@ -5,7 +5,7 @@
 
 #include <pumpday/settings.h>
 
-enum { CANDIDATES_MOST = 24 };
+#include "control/candidates.h"
 
 /* Plants of the installation as told and as it may be; the precharge is the strategy's, so that
  * case runs on the first. */
@@ -24,14 +24,6 @@ void trial_plants_free(struct trial_plants *plants);
 /* Lets a tap trickle on the last of the plants, at a flow [m3/s] at a header pressure [Pa gauge].
  */
 void trial_plants_trickle(struct trial_plants *plants, double flow, double pressure);
-
-/* What a dial of pressure shows [Pa]. */
-double settings_pressure_step(enum pd_unit_system units);
-
-/* Settings of a kind worth trying, the usual ones first; returns how many. */
-size_t settings_candidates(const struct pd_strategy_kind *kind, const struct pd_plant *plant,
-                           enum pd_unit_system units,
-                           struct pd_strategy candidates[CANDIDATES_MOST]);
 
 /* What a search works with. */
 struct settings_search {

@@ -7,16 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-/* What a strategy's settings are called; a stop pressure stays, since it is a kind of controller
- * and no setting alone. */
-static const enum pd_item forgotten[] = {
-    PD_TANK_PRECHARGE,        PD_PRESSURE_START_START,     PD_PRESSURE_START_STOP_FLOW,
-    PD_PRESSURE_START_RUN_ON, PD_PRESSURE_START_PRECHARGE, PD_FLOW_START_START_FLOW,
-    PD_FLOW_START_STOP_FLOW,  PD_FLOW_START_RUN_ON,        PD_FLOW_START_PRECHARGE,
-    PD_PEAK_ONLY_START,       PD_PEAK_ONLY_STOP_FLOW,      PD_PEAK_ONLY_RUN_ON,
-    PD_PEAK_ONLY_PRECHARGE,
-};
-
 /* A level must stay so much above that at which the pump draws air. */
 static const double least_over_empty = 0.1; /* m */
 
@@ -30,13 +20,29 @@ static const double smallest_flow = 1e-9;                        /* m3/s, until 
 /* A trickle at a tap that stands too high for the start pressure is told as at this pressure. */
 static const double least_tap = 0.1e5; /* Pa */
 
+static void forget(struct pd_scenario *scenario, const struct pd_scenario *fallback,
+                   enum pd_item item)
+{
+    if (item != PD_ITEM_COUNT) {
+        scenario->value[item] = fallback->value[item];
+        scenario->given[item] = false;
+    }
+}
+
+/* A stop pressure stays, since it is a kind of controller and no setting alone. */
 static void forget_settings(struct pd_scenario *scenario)
 {
     struct pd_scenario fallback = pd_scenario_default();
 
-    for (size_t i = 0; i < sizeof forgotten / sizeof forgotten[0]; i++) {
-        scenario->value[forgotten[i]] = fallback.value[forgotten[i]];
-        scenario->given[forgotten[i]] = false;
+    forget(scenario, &fallback, PD_TANK_PRECHARGE);
+    for (size_t i = 0; i < pd_strategy_count; i++) {
+        const struct pd_setting_items *items = pd_strategies[i]->items;
+        if (items != NULL) {
+            forget(scenario, &fallback, items->start);
+            forget(scenario, &fallback, items->stop_flow);
+            forget(scenario, &fallback, items->run_on);
+            forget(scenario, &fallback, items->precharge);
+        }
     }
 }
 

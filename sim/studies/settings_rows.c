@@ -2,65 +2,56 @@
 #include <pumpday/settings.h>
 
 #include <math.h>
-#include <string.h>
 
-/* Which items hold a strategy's settings. */
-struct setting_items {
-    const char *strategy;
-    enum pd_item start, stop_flow, stop_pressure, run_on, precharge;
+struct rows {
+    struct pd_setting_row *row;
+    size_t count;
 };
 
-static const struct setting_items items[] = {
-    {"pressure-start", PD_PRESSURE_START_START, PD_PRESSURE_START_STOP_FLOW,
-     PD_PRESSURE_START_STOP_PRESSURE, PD_PRESSURE_START_RUN_ON, PD_PRESSURE_START_PRECHARGE},
-    {"flow-start", PD_FLOW_START_START_FLOW, PD_FLOW_START_STOP_FLOW, PD_ITEM_COUNT,
-     PD_FLOW_START_RUN_ON, PD_FLOW_START_PRECHARGE},
-    {"peak-only", PD_PEAK_ONLY_START, PD_PEAK_ONLY_STOP_FLOW, PD_PEAK_ONLY_STOP_PRESSURE,
-     PD_PEAK_ONLY_RUN_ON, PD_PEAK_ONLY_PRECHARGE},
-};
-
-static const struct setting_items *items_of(const struct pd_strategy_kind *kind)
+static void add(struct rows *rows, enum pd_item item, double value, const char *unit)
 {
-    size_t i = 0;
-
-    while (i < sizeof items / sizeof items[0] - 1 && strcmp(items[i].strategy, kind->name) != 0) {
-        i++;
+    if (item != PD_ITEM_COUNT) {
+        rows->row[rows->count++] = (struct pd_setting_row){item, value, unit};
     }
-    return &items[i];
+}
+
+static void add_own(struct rows *rows, const struct pd_strategy *strategy,
+                    enum pd_unit_system units)
+{
+    const struct pd_setting_items *own = strategy->kind->items;
+    const char *pressure = pd_unit_shown(PD_KIND_PRESSURE, units);
+    const char *flow = pd_unit_shown(PD_KIND_FLOW, units);
+    bool by_flow = isnan(strategy->start_pressure);
+
+    if (own == NULL) {
+        return;
+    }
+    add(rows, own->start, by_flow ? strategy->start_flow : strategy->start_pressure,
+        by_flow ? flow : pressure);
+    if (isnan(strategy->stop_pressure)) {
+        add(rows, own->stop_flow, strategy->stop_flow, flow);
+        add(rows, own->run_on, strategy->run_on, "s");
+    } else {
+        add(rows, own->stop_pressure, strategy->stop_pressure, pressure);
+    }
+    add(rows, own->precharge, strategy->precharge, pressure);
 }
 
 size_t pd_setting_rows(const struct pd_scenario *scenario, const struct pd_setting *setting,
                        enum pd_unit_system units, struct pd_setting_row rows[PD_SETTING_ROWS])
 {
-    const struct pd_strategy *strategy = &setting->strategy;
-    const struct setting_items *own = items_of(strategy->kind);
-    bool is_switch = !isnan(strategy->stop_pressure);
-    const char *pressure = pd_unit_shown(PD_KIND_PRESSURE, units);
-    const char *flow = pd_unit_shown(PD_KIND_FLOW, units);
-    bool by_flow = isnan(strategy->start_pressure);
-    size_t count = 0;
+    struct rows list = {rows, 0};
 
-    rows[count++] = (struct pd_setting_row){
-        own->start, by_flow ? strategy->start_flow : strategy->start_pressure,
-        by_flow ? flow : pressure};
-    if (is_switch) {
-        rows[count++] =
-            (struct pd_setting_row){own->stop_pressure, strategy->stop_pressure, pressure};
-    } else {
-        rows[count++] = (struct pd_setting_row){own->stop_flow, strategy->stop_flow, flow};
-        rows[count++] = (struct pd_setting_row){own->run_on, strategy->run_on, "s"};
-    }
-    rows[count++] = (struct pd_setting_row){own->precharge, strategy->precharge, pressure};
+    add_own(&list, &setting->strategy, units);
     // it would hold for all strategies and override the one above
     if (scenario->given[PD_TANK_PRECHARGE]) {
-        rows[count++] = (struct pd_setting_row){PD_TANK_PRECHARGE, NAN, ""};
+        add(&list, PD_TANK_PRECHARGE, NAN, "");
     }
     if (!isnan(setting->reducing_valve)) {
-        rows[count++] =
-            (struct pd_setting_row){PD_SUPPLY_REDUCING_VALVE, setting->reducing_valve, pressure};
+        add(&list, PD_SUPPLY_REDUCING_VALVE, setting->reducing_valve,
+            pd_unit_shown(PD_KIND_PRESSURE, units));
     }
     // a size is told in the unit of its list, where no digit is lost
-    rows[count++] = (struct pd_setting_row){PD_TANK_VOLUME, setting->tank,
-                                            pd_unit_shown(PD_KIND_VOLUME, units)};
-    return count;
+    add(&list, PD_TANK_VOLUME, setting->tank, pd_unit_shown(PD_KIND_VOLUME, units));
+    return list.count;
 }

@@ -17,7 +17,7 @@ bool settings_try_day(const struct settings_search *search, const struct pd_plan
 
     // a quiet day is over before it asks by itself
     if (day->go_on != NULL && !day->go_on(day->go_on_context)) {
-        return pd_error_set(search->error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+        return pd_error_set(search->error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
     }
     // the rest of the plant is shared
     with_tank.tank.volume = tank;

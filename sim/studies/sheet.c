@@ -206,7 +206,7 @@ static void watch_cycle(struct watch *watch, const struct pd_trace_row *row)
     }
 }
 
-static bool look(void *context, const struct pd_trace_row *row)
+static enum pd_answer look(void *context, const struct pd_trace_row *row)
 {
     struct watch *watch = context;
 
@@ -216,7 +216,7 @@ static bool look(void *context, const struct pd_trace_row *row)
     watch_stop(watch, row);
     watch_cycle(watch, row);
     watch->last = *row;
-    return true;
+    return PD_GO_ON;
 }
 
 /* Between two pressures these are of the moment at which one looked. */

@@ -127,7 +127,7 @@ static bool run(struct job *job, struct pd_sweep_totals *totals, struct pd_error
         return sweep_part_finish(&job->part, error);
     }
     sweep_part_leave(&job->part);
-    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "stopped on request");
+    return pd_error_set(error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
 }
 
 bool pd_sweep(const struct pd_scenario *scenario, const struct pd_sweep_options *options,

@@ -91,7 +91,7 @@ bool sweep_plan_make(const struct pd_scenario *scenario, const struct pd_sweep_o
         return pd_error_set(error, PD_BAD_USAGE, NULL, 0, NULL,
                             "too many combinations, expected at most %d", PD_COMBINATIONS_MOST);
     }
-    plan->strategy_count = all ? PD_STRATEGY_COUNT : options->strategy_count;
+    plan->strategy_count = all ? pd_strategy_count : options->strategy_count;
     for (size_t i = 0; i < plan->strategy_count; i++) {
         plan->strategies[i] = all ? pd_strategies[i] : options->strategies[i];
     }

@@ -12,7 +12,7 @@ enum { SWEEP_ROW_MOST = 8192 };
 struct sweep_plan {
     const struct pd_scenario *scenario;
     const struct pd_sweep_options *options;
-    const struct pd_strategy_kind *strategies[PD_STRATEGY_COUNT];
+    const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;
     size_t combinations;
 };

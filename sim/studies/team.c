@@ -77,8 +77,10 @@ static void make_results(struct team *team, void *workspace)
         bool good = team->work->make(workspace, number, may_go_on, team, &slot.result, &error);
         (void)pthread_mutex_lock(&team->lock);
         if (!good) {
-            // the first fault counts
-            *team->error = team->error->code == PD_DONE ? error : *team->error;
+            // the first fault counts; to have been stopped is none
+            if (team->error->code == PD_DONE && error.code != PD_INTERRUPTED) {
+                *team->error = error;
+            }
             stop(team);
             return;
         }

@@ -109,7 +109,7 @@ static bool bench_scenario(struct pd_day *day, struct pd_day *fixed, const char 
     printf("%s, %zu draws\n", folder, scenario.draw_count);
     printf("  %-14s %6s %6s %8s %7s %8s %8s %7s %8s %9s %7s %6s\n", "strategy", "starts", "events",
            "restarts", "steps", "rhs", "roots", "ms", "RK4 [s]", "RK4 [ms]", "ratio", "caught");
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    for (size_t i = 0; i < pd_strategy_count; i++) {
         bench_strategy(day, fixed, &plant, pd_strategies[i]);
     }
     pd_plant_free(&plant);

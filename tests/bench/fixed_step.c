@@ -3,7 +3,7 @@
  *
  * A step in which a surface is crossed is taken again up to the crossing, found by the secant rule.
  */
-#include "day/integrator.h"
+#include "run/integrator.h"
 
 #include "bench/fixed_step.h"
 

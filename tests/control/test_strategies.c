@@ -135,9 +135,9 @@ static void given_settings_are_taken(void)
     value[PD_PEAK_ONLY_STOP_FLOW] = 4e-5;
     value[PD_PEAK_ONLY_RUN_ON] = 13;
     value[PD_PEAK_ONLY_PRECHARGE] = 0.7e5;
-    static const double wanted[PD_STRATEGY_COUNT][4] = {
+    static const double wanted[PD_STRATEGIES_MOST][4] = {
         {3.1e5, 1e-5, 11, 2.2e5}, {2e-5, 3e-5, 12, 1.2e5}, {1.4e5, 4e-5, 13, 0.7e5}};
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    for (size_t i = 0; i < pd_strategy_count; i++) {
         struct pd_strategy strategy = settings(pd_strategies[i]->name);
         bool by_flow = pd_strategies[i]->start_cause == PD_CAUSE_FLOW;
         CU_ASSERT_EQUAL(by_flow ? strategy.start_flow : strategy.start_pressure, wanted[i][0]);
@@ -159,7 +159,7 @@ static void precharges(void)
     CU_ASSERT_EQUAL(settings("peak-only").precharge, 0);
     value[PD_PRESSURE_START_PRECHARGE] = 2e5;
     value[PD_TANK_PRECHARGE] = 1.5e5;
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    for (size_t i = 0; i < pd_strategy_count; i++) {
         CU_ASSERT_EQUAL(settings(pd_strategies[i]->name).precharge, 1.5e5);
     }
     // flow-start runs dry under the precharge that the tank has
@@ -182,13 +182,13 @@ static void a_stop_pressure_takes_the_run_on_away(void)
 
 static double start_margin(const struct pd_strategy *strategy, double pressure, double flow)
 {
-    struct pd_readings readings = {pressure, flow};
+    struct pd_readings readings = {.header_pressure = pressure, .pump_flow = flow};
     return strategy->kind->start_margin(strategy, &readings);
 }
 
 static double stop_margin(const struct pd_strategy *strategy, double pressure, double flow)
 {
-    struct pd_readings readings = {pressure, flow};
+    struct pd_readings readings = {.header_pressure = pressure, .pump_flow = flow};
     return strategy->kind->stop_margin(strategy, &readings);
 }
 
@@ -213,7 +213,7 @@ static void start_margins(void)
 /* Stop under the stop flow; with a stop pressure over that, whatever flows. */
 static void stop_margins(void)
 {
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    for (size_t i = 0; i < pd_strategy_count; i++) {
         struct pd_strategy strategy = settings(pd_strategies[i]->name);
         CU_ASSERT(stop_margin(&strategy, 0, strategy.stop_flow * 1.001) > 0);
         CU_ASSERT_EQUAL(stop_margin(&strategy, 9e5, strategy.stop_flow), 0);
@@ -230,7 +230,8 @@ static void names(void)
 {
     static const char *const wanted[] = {"pressure-start", "flow-start", "peak-only"};
 
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    CU_ASSERT_EQUAL_FATAL(pd_strategy_count, COUNT(wanted));
+    for (size_t i = 0; i < COUNT(wanted); i++) {
         CU_ASSERT_STRING_EQUAL(pd_strategies[i]->name, wanted[i]);
         CU_ASSERT_PTR_EQUAL(pd_strategy_find(wanted[i]), pd_strategies[i]);
         CU_ASSERT(strlen(pd_strategies[i]->summary) > 20);
@@ -251,6 +252,25 @@ static void causes(void)
     }
 }
 
+static void guards_are_off_unless_given(void)
+{
+    struct pd_guards guards = settings("pressure-start").guards;
+    CU_ASSERT(isinf(guards.low_suction) && guards.low_suction < 0);
+    CU_ASSERT(isinf(guards.dry_run_time) && guards.dry_run_time > 0);
+    CU_ASSERT_EQUAL(guards.least_rest, 1);
+    value[PD_GUARD_LOW_SUCTION] = 0.4e5;
+    value[PD_GUARD_DRY_RUN_TIME] = 25;
+    value[PD_GUARD_DELAY] = 4;
+    value[PD_GUARD_RETRY] = 333;
+    for (size_t i = 0; i < pd_strategy_count; i++) {
+        guards = settings(pd_strategies[i]->name).guards;
+        CU_ASSERT_EQUAL(guards.low_suction, 0.4e5);
+        CU_ASSERT_EQUAL(guards.dry_run_time, 25);
+        CU_ASSERT_EQUAL(guards.suction_delay, 4);
+        CU_ASSERT_EQUAL(guards.suction_retry, 333);
+    }
+}
+
 void suite_strategies(void)
 {
     CU_pSuite suite = CU_add_suite_with_setup_and_teardown("strategies", NULL, NULL, begin, end);
@@ -267,4 +287,5 @@ void suite_strategies(void)
     CU_ADD_TEST(suite, stop_margins);
     CU_ADD_TEST(suite, names);
     CU_ADD_TEST(suite, causes);
+    CU_ADD_TEST(suite, guards_are_off_unless_given);
 }

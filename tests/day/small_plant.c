@@ -88,15 +88,15 @@ void small_rest(struct small_plant *small)
     small->scenario.value[PD_PEAK_ONLY_PRECHARGE] = 1 * bar;
 }
 
-static bool take_row(void *context, const struct pd_trace_row *row)
+static enum pd_answer take_row(void *context, const struct pd_trace_row *row)
 {
     struct small_plant *small = context;
 
     if (small->row_count == SMALL_ROWS) {
-        return false;
+        return PD_FAILED;
     }
     small->rows[small->row_count++] = *row;
-    return true;
+    return PD_GO_ON;
 }
 
 bool small_run(struct small_plant *small, const char *strategy)

@@ -34,7 +34,7 @@ struct work {
     bool begun;
 };
 
-static bool add_work(void *context, const struct pd_trace_row *row)
+static enum pd_answer add_work(void *context, const struct pd_trace_row *row)
 {
     struct work *work = context;
     double by_flow, by_speed;
@@ -47,7 +47,7 @@ static bool add_work(void *context, const struct pd_trace_row *row)
     work->begun = true;
     work->last = *row;
     work->last_power = power;
-    return true;
+    return PD_GO_ON;
 }
 
 static void check_water(const struct pd_day_result *day)
@@ -143,7 +143,7 @@ static void every_scenario_keeps_its_water_and_energy(void)
             struct pd_error error = {.code = PD_DONE};
             scenario.value[PD_TANK_GAS] = gas;
             CU_ASSERT_FATAL(pd_plant_build(&scenario, &plant, &error));
-            for (int k = 0; k < PD_STRATEGY_COUNT; k++) {
+            for (size_t k = 0; k < pd_strategy_count; k++) {
                 check_day(&plant, pd_strategies[k]);
             }
             pd_plant_free(&plant);

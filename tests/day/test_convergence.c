@@ -48,7 +48,7 @@ static void check_scenario(struct pd_day *usual, struct pd_day *closer, const ch
     tighter.relative_tolerance = options.relative_tolerance / 10;
     CU_ASSERT_FATAL(folders_read(folder, &scenario));
     CU_ASSERT_FATAL(pd_plant_build(&scenario, &plant, &error));
-    for (int k = 0; k < PD_STRATEGY_COUNT; k++) {
+    for (size_t k = 0; k < pd_strategy_count; k++) {
         struct pd_strategy strategy = pd_strategy_for(pd_strategies[k], &plant);
         CU_ASSERT_FATAL(pd_day_run(usual, &plant, &strategy, &options, &first, &error));
         CU_ASSERT_FATAL(pd_day_run(closer, &plant, &strategy, &tighter, &second, &error));

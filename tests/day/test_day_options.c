@@ -7,11 +7,11 @@
 
 void suite_day_options(void);
 
-static bool no_row(void *context, const struct pd_trace_row *row)
+static enum pd_answer no_row(void *context, const struct pd_trace_row *row)
 {
     (void)context;
     (void)row;
-    return true;
+    return PD_GO_ON;
 }
 
 /* Runs the small plant's day; true if it is refused for the option of a name, and nothing ran. */

@@ -1,8 +1,8 @@
 /* Draws, the profile and the supply's line through a day: when taps open and close, what flows. */
 #include "day/small_plant.h"
 
-#include "day/draws.h"
 #include "physics/near.h"
+#include "run/draws.h"
 
 #include <CUnit/CUnit.h>
 #include <string.h>

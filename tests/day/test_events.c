@@ -1,8 +1,8 @@
 /* The check valve, the tank, the cistern, the warm gas; and several events of one instant. */
 #include "day/small_plant.h"
 
-#include "day/inside.h"
 #include "physics/near.h"
+#include "run/run.h"
 
 #include <CUnit/CUnit.h>
 
@@ -375,11 +375,13 @@ static void a_second_of_rest_is_no_chatter(void)
 /* The flow ends at the very instant at which the cistern is empty: the valve is shut once. */
 static void an_empty_cistern_keeps_its_valve_shut(void)
 {
-    small.day->mode.valve_open = true;
-    surfaces_cross(small.day, SURFACE_CISTERN);
-    surfaces_cross(small.day, SURFACE_VALVE);
-    CU_ASSERT(small.day->mode.supply_dry);
-    CU_ASSERT_FALSE(small.day->mode.valve_open);
+    static struct run run;
+
+    run.mode.valve_open = true;
+    surfaces_cross(&run, SURFACE_CISTERN);
+    surfaces_cross(&run, SURFACE_VALVE);
+    CU_ASSERT(run.mode.supply_dry);
+    CU_ASSERT_FALSE(run.mode.valve_open);
 }
 
 void suite_events(void)

@@ -1,6 +1,6 @@
 /* The explicit method: its coefficients against the order conditions, its error against motions
  * whose solution is known, and the crossings that it finds. */
-#include "day/explicit.h"
+#include "run/explicit.h"
 
 #include "physics/near.h"
 

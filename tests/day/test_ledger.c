@@ -427,10 +427,10 @@ static void the_trace_has_its_rows(void)
     CU_ASSERT_EQUAL(small_row(&small, 1 * hour + 7.5)->time, 1 * hour + 7.5);
 }
 
-static bool refuse(void *context, const struct pd_trace_row *row)
+static enum pd_answer refuse(void *context, const struct pd_trace_row *row)
 {
     (void)row;
-    return --*(int *)context > 0;
+    return --*(int *)context > 0 ? PD_GO_ON : PD_FAILED;
 }
 
 /* A day that is told to end early is the beginning of the whole day. */

@@ -219,7 +219,7 @@ static void compare_scenario(const char *name, struct pd_scenario *scenario)
         struct pd_error error = {0};
         scenario->value[PD_TANK_GAS] = gas;
         CU_ASSERT_TRUE_FATAL(pd_plant_build(scenario, &plant, &error));
-        for (int i = 0; i < PD_STRATEGY_COUNT; i++) {
+        for (size_t i = 0; i < pd_strategy_count; i++) {
             char where[PD_PATH_MOST + 100];
             (void)snprintf(where, sizeof where, "%s, %s, %s", name, pd_strategies[i]->name,
                            gas_names[gas]);

@@ -22,7 +22,7 @@ struct sum {
     bool rising;
 };
 
-static bool add(void *context, const struct pd_trace_row *row)
+static enum pd_answer add(void *context, const struct pd_trace_row *row)
 {
     struct sum *sum = context;
     double half = (row->time - sum->last.time) / 2;
@@ -35,7 +35,7 @@ static bool add(void *context, const struct pd_trace_row *row)
         sum->pumped += on ? half * (sum->last.pump_flow + row->pump_flow) : 0;
     }
     sum->last = *row;
-    return true;
+    return PD_GO_ON;
 }
 
 static struct sum summed(struct pd_day *day, const struct pd_plant *plant,
@@ -103,8 +103,8 @@ static void check_folder(const char *path, const double *every, size_t count)
 
     CU_ASSERT_FATAL(day != NULL && folders_read(path, &scenario));
     CU_ASSERT_FATAL(pd_plant_build(&scenario, &plant, &error));
-    for (size_t i = 0; i < PD_STRATEGY_COUNT * count; i++) {
-        check_day(day, &plant, pd_strategies[i % PD_STRATEGY_COUNT], every[i / PD_STRATEGY_COUNT]);
+    for (size_t i = 0; i < pd_strategy_count * count; i++) {
+        check_day(day, &plant, pd_strategies[i % pd_strategy_count], every[i / PD_STRATEGIES_MOST]);
     }
     pd_plant_free(&plant);
     pd_scenario_free(&scenario);

@@ -133,10 +133,10 @@ const struct pd_day_result *scene_day(const struct pd_scenario *scenario,
     return run(scenario, kind, &options);
 }
 
-static bool keep_pressure(void *pressure, const struct pd_trace_row *row)
+static enum pd_answer keep_pressure(void *pressure, const struct pd_trace_row *row)
 {
     *(double *)pressure = row->header_pressure;
-    return true;
+    return PD_GO_ON;
 }
 
 double scene_last_pressure(const struct pd_scenario *scenario)

@@ -90,8 +90,8 @@ static void settings_are_the_rules_of_thumb(void)
 
 static void rules_of_thumb_are_quiet(void)
 {
-    for (int i = 0; i < PD_STRATEGY_COUNT; i++) {
-        struct house_day quiet = house(i, NULL);
+    for (size_t i = 0; i < pd_strategy_count; i++) {
+        struct house_day quiet = house((int)i, NULL);
         const char *name = pd_strategies[i]->name;
         evidence_at_most(evidence_text("%s: starts in the worst hour", name), &practice,
                          quiet.limits.starts_per_hour, quiet.day.starts_in_worst_hour, "");

@@ -137,7 +137,7 @@ static bool is_valid(const struct pd_scenario *scenario)
 
 /* What the trace shows at a minute or an event.  The speed is held to ten times the tolerance of
  * the integration. */
-static bool look(void *context, const struct pd_trace_row *row)
+static enum pd_answer look(void *context, const struct pd_trace_row *row)
 {
     struct sight *sight = context;
     const struct pd_plant *plant = &sight->plant;
@@ -153,7 +153,7 @@ static bool look(void *context, const struct pd_trace_row *row)
                  row->speed > -slack && row->speed < 1 + slack && row->tank_water >= 0 &&
                  row->tank_water < plant->tank.volume;
     sight->trace_wrong = sight->trace_wrong || !right;
-    return true;
+    return PD_GO_ON;
 }
 
 /* Largest flow that supply and pump can push into a header at no pressure, or at that of taps below
@@ -298,7 +298,7 @@ static void check_runs(const struct sight *sight, int seed)
             alternate = alternate && gap >= -1e-6;
             rests = rests && fabs(gap - run->rest_before) <= 1e-6;
         }
-        rests = rests && !(run->rest_before < sight->plant.least_rest - 1e-6);
+        rests = rests && !(run->rest_before < sight->strategy.guards.least_rest - 1e-6);
         run_ons = run_ons && (carried || run->stop_cause != PD_CAUSE_LOW_FLOW ||
                               run->run_time >= sight->strategy.run_on - 1e-6);
     }
@@ -359,8 +359,8 @@ static void check_limits(const struct sight *sight, int seed)
                  (stop != PD_CAUSE_LOW_FLOW || !two_pressure);
     }
     hold(GUARDS,
-         causes && (day->suction_trips == 0 || !isinf(plant->low_suction)) &&
-             (!day->locked_out || !isinf(plant->dry_run_time)),
+         causes && (day->suction_trips == 0 || !isinf(sight->strategy.guards.low_suction)) &&
+             (!day->locked_out || !isinf(sight->strategy.guards.dry_run_time)),
          seed);
     hold(TRACE, !sight->trace_wrong, seed);
 }
@@ -402,7 +402,7 @@ static void check_scene(int seed)
     random_scene_fill(&sight.scene, (uint64_t)seed);
     hold(VALID, is_valid(&sight.scene.scenario), seed);
     CU_ASSERT_FATAL(pd_plant_build(&sight.scene.scenario, &sight.plant, &error));
-    sight.strategy = pd_strategy_for(pd_strategies[seed % PD_STRATEGY_COUNT], &sight.plant);
+    sight.strategy = pd_strategy_for(pd_strategies[(size_t)seed % pd_strategy_count], &sight.plant);
     bool good = run_day(&sight, seed);
     hold(NO_ERROR, good, seed);
     if (good) {

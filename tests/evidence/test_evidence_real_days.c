@@ -204,7 +204,7 @@ static void test_households(void)
         faults.count = 0;
         CU_ASSERT_FATAL(pd_scenario_read(folders[size == 12], NULL, 0, &scenario, &faults));
         lay_over(&scenario, i * 2, size);
-        check_household(workspace, &scenario, pd_strategies[i / 3 % PD_STRATEGY_COUNT]);
+        check_household(workspace, &scenario, pd_strategies[i / 3 % pd_strategy_count]);
         pd_scenario_free(&scenario);
     }
     pd_day_free(workspace);

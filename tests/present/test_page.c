@@ -71,12 +71,12 @@ static const char *written_of(struct page page, const struct pd_findings *findin
                               const char *verdict)
 {
     struct pd_findings none = {.count = 0};
-    struct pd_report_day days[PD_STRATEGY_COUNT];
+    struct pd_report_day days[PD_STRATEGIES_MOST];
     struct pd_error error = {.code = PD_DONE};
     FILE *stream = tmpfile();
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    for (size_t i = 0; i < pd_strategy_count; i++) {
         struct pd_day_result result = sample_result();
         result.strategy = control;
         result.strategy.kind = pd_strategies[i];
@@ -88,7 +88,7 @@ static const char *written_of(struct page page, const struct pd_findings *findin
     page.plant = &plant;
     page.limits = &limits;
     page.days = days;
-    page.count = PD_STRATEGY_COUNT;
+    page.count = pd_strategy_count;
     CU_ASSERT(page_write(stream, &page, &error));
     rewind(stream);
     size_t length = fread(text, 1, sizeof text - 1, stream);

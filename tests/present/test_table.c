@@ -12,17 +12,17 @@ void suite_table(void);
 /* Three days: the first with faults, the second and third without. */
 static const char *written(enum pd_unit_system units, bool colour, char text[TEXT_MOST])
 {
-    struct pd_report_day days[PD_STRATEGY_COUNT];
+    struct pd_report_day days[PD_STRATEGIES_MOST];
     FILE *stream = tmpfile();
 
     CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
-    for (size_t i = 0; i < PD_STRATEGY_COUNT; i++) {
+    for (size_t i = 0; i < pd_strategy_count; i++) {
         struct pd_day_result result = sample_result();
         result.strategy.kind = pd_strategies[i];
         days[i] = pd_report_day_for(&result, 1e-7, 100e3, i > 0,
                                     i > 0 ? "ok" : "short-cycling; low taps");
     }
-    pd_table_write(stream, days, PD_STRATEGY_COUNT, units, colour);
+    pd_table_write(stream, days, pd_strategy_count, units, colour);
     (void)stream_text(stream, text);
     (void)fclose(stream);
     return text;

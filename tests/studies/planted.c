@@ -85,7 +85,7 @@ static void look_at_log(struct watch *watch, const struct pd_trace_row *row)
     log->count++;
 }
 
-static bool look(void *context, const struct pd_trace_row *row)
+static enum pd_answer look(void *context, const struct pd_trace_row *row)
 {
     struct watch *watch = context;
 
@@ -101,7 +101,7 @@ static bool look(void *context, const struct pd_trace_row *row)
     watch->gauge = row->header_pressure;
     watch->last = *row;
     watch->done = watch->count >= watch->wanted || row->time >= watch->until;
-    return !watch->done;
+    return watch->done ? PD_ENOUGH : PD_GO_ON;
 }
 
 static bool live(struct site *site, const struct state *state, bool switched_off, double every,
@@ -127,7 +127,7 @@ static bool live(struct site *site, const struct state *state, bool switched_off
     bool good = pd_plant_build(&site->still, &plant, &error);
     if (good) {
         struct pd_strategy strategy = pd_strategy_for(pd_strategy_find("pressure-start"), &plant);
-        good = pd_day_run(site->day, &plant, &strategy, &options, &result, &error) || watch->done;
+        good = pd_day_run(site->day, &plant, &strategy, &options, &result, &error);
         pd_plant_free(&plant);
     }
     if (!good) {

@@ -43,7 +43,7 @@ static void rows_keep_their_own_runs(void)
     struct pd_error error = {.code = PD_DONE};
 
     CU_ASSERT_FATAL(pd_compare(&scenario, &options, &comparison, &error));
-    CU_ASSERT_EQUAL(comparison.count, PD_STRATEGY_COUNT);
+    CU_ASSERT_EQUAL(comparison.count, pd_strategy_count);
     for (size_t i = 0; i < comparison.count; i++) {
         const struct pd_day_result *day = &comparison.row[i].result;
         double run_time = 0;
@@ -116,12 +116,12 @@ static void files_hold_what_the_rows_hold(void)
         runs += (long)comparison.row[i].result.run_count;
     }
     CU_ASSERT_EQUAL(folder_count(place), 6);
-    CU_ASSERT_EQUAL(line_count("summary.csv"), 1 + PD_STRATEGY_COUNT);
-    CU_ASSERT_EQUAL(line_count("hours.csv"), 1 + PD_STRATEGY_COUNT * PD_HOURS);
+    CU_ASSERT_EQUAL(line_count("summary.csv"), 1 + pd_strategy_count);
+    CU_ASSERT_EQUAL(line_count("hours.csv"), 1 + pd_strategy_count * PD_HOURS);
     CU_ASSERT_EQUAL(line_count("cycles.csv"), 1 + runs);
-    CU_ASSERT_EQUAL(line_count("settings.csv"), 1 + PD_STRATEGY_COUNT);
+    CU_ASSERT_EQUAL(line_count("settings.csv"), 1 + pd_strategy_count);
     // a row each 600 s of the day and more at its events
-    CU_ASSERT(line_count("trace.csv") > PD_STRATEGY_COUNT * (86400L / 600));
+    CU_ASSERT(line_count("trace.csv") > (long)pd_strategy_count * (86400L / 600));
     pd_comparison_free(&comparison);
 }
 

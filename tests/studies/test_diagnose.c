@@ -68,7 +68,7 @@ struct watch {
     bool filled; /* the bucket was taken away */
 };
 
-static bool look(void *context, const struct pd_trace_row *row)
+static enum pd_answer look(void *context, const struct pd_trace_row *row)
 {
     struct watch *watch = context;
 
@@ -82,7 +82,7 @@ static bool look(void *context, const struct pd_trace_row *row)
         watch->stop_gauge = row->header_pressure;
     }
     watch->last = *row;
-    return true;
+    return PD_GO_ON;
 }
 
 /* A day of the house with a fault: seen without noise. */
@@ -353,7 +353,7 @@ static void something_must_be_seen(void)
     CU_ASSERT_EQUAL(error.code, PD_BAD_USAGE);
 }
 
-static bool log_row(void *context, const struct pd_trace_row *row)
+static enum pd_answer log_row(void *context, const struct pd_trace_row *row)
 {
     struct pd_log *log = context;
     double last = log->count > 0 ? log->time[log->count - 1] : -1;
@@ -365,7 +365,7 @@ static bool log_row(void *context, const struct pd_trace_row *row)
         log->pressure[log->count] = row->header_pressure + 2e3 * noise();
         log->power[log->count++] = row->power;
     }
-    return true;
+    return PD_GO_ON;
 }
 
 /* An hour's log of a house with three things wrong. */

@@ -422,7 +422,7 @@ static void stopping_is_an_error(void)
     read_with(NULL, 0);
     options.day.go_on = stop_at_once;
     CU_ASSERT_FALSE(pd_settings_find(&scenario, &options, &settings, &error));
-    CU_ASSERT_EQUAL(error.code, PD_SOLVER_FAILED);
+    CU_ASSERT_EQUAL(error.code, PD_INTERRUPTED);
     pd_scenario_free(&scenario);
 }
 

@@ -65,13 +65,13 @@ struct looks {
     double gauge[2];      /* Pa */
 };
 
-static bool look(void *context, const struct pd_trace_row *row)
+static enum pd_answer look(void *context, const struct pd_trace_row *row)
 {
     struct looks *looks = context;
 
     looks->gauge[0] = row->time <= looks->first ? row->header_pressure : looks->gauge[0];
     looks->gauge[1] = row->time <= looks->second ? row->header_pressure : looks->gauge[1];
-    return true;
+    return PD_GO_ON;
 }
 
 /* A day of the scene with the pump off: the check valve holds what the supply had been at before it

@@ -349,7 +349,7 @@ static void stop_at_once(struct request *request)
 
     request->options.day.go_on = refuse;
     CU_ASSERT_FALSE(pd_sweep(&scenario, &request->options, &totals, &error));
-    CU_ASSERT_EQUAL(error.code, PD_SOLVER_FAILED);
+    CU_ASSERT_EQUAL(error.code, PD_INTERRUPTED);
     request->options.day.go_on = NULL;
     CU_ASSERT_EQUAL(folder_count(place), 2);
 }

@@ -67,14 +67,14 @@ struct seen {
     int rows;
 };
 
-static bool see(void *context, const struct pd_trace_row *row)
+static enum pd_answer see(void *context, const struct pd_trace_row *row)
 {
     struct seen *seen = context;
 
     seen->first = seen->rows == 0 ? row->time : seen->first;
     seen->last = row->time;
     seen->rows++;
-    return true;
+    return PD_GO_ON;
 }
 
 /* Rows from the window's first second to its last, none outside. */

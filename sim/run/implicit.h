@@ -3,7 +3,7 @@
 #ifndef PUMPDAY_IMPLICIT_H
 #define PUMPDAY_IMPLICIT_H
 
-#include "day/motion.h"
+#include "run/motion.h"
 
 struct implicit;
 

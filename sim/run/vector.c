@@ -1,6 +1,6 @@
-#include "day/vector.h"
+#include "run/vector.h"
 
-#include "day/motion.h"
+#include "run/motion.h"
 
 #include <math.h>
 #include <stdlib.h>

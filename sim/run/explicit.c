@@ -2,7 +2,7 @@
  * Comp. Appl. Math. 6 (1980); Hairer, Norsett and Wanner, Solving Ordinary Differential Equations
  * I, II.4 to II.6, from where the step control is taken too.  Written down from memory; the tests
  * hold them to the order conditions. */
-#include "day/explicit.h"
+#include "run/explicit.h"
 
 #include <math.h>
 #include <string.h>

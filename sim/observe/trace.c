@@ -6,7 +6,7 @@
  * the integrals of what it stands for are states of the integration.
  *
  * Times are told apart by milliseconds, as they are written: no two rows share one. */
-#include "day/inside.h"
+#include "observe/trace.h"
 
 #include <math.h>
 
@@ -33,13 +33,13 @@ static const double jump_pressure = 1.0 /* Pa */, jump_flow = 1.0e-8 /* m3/s */,
 /* a pump that runs down never quite stands: under this it is told to */
 static const double still = 1e-9;
 
-static struct trace_point point_of(const struct pd_day *day, double time, const double *state)
+static struct trace_point point_of(const struct run *run, double time, const double *state)
 {
-    const struct circuit *circuit = &day->circuit;
-    const struct mode *mode = &day->mode;
-    double absolute = state[AT_PRESSURE] + day->plant->atmosphere;
+    const struct circuit *circuit = &run->circuit;
+    const struct mode *mode = &run->mode;
+    double absolute = state[AT_PRESSURE] + run->plant->atmosphere;
     double speed = circuit_speed(circuit, mode, time);
-    double motor = mode->pump_on ? pd_pump_power(&day->plant->pump, state[AT_FLOW], NULL) : 0.0;
+    double motor = mode->pump_on ? pd_pump_power(&run->plant->pump, state[AT_FLOW], NULL) : 0.0;
     struct pd_trace_row row = {
         .time = time,
         .header_pressure = state[AT_PRESSURE],
@@ -51,7 +51,7 @@ static struct trace_point point_of(const struct pd_day *day, double time, const 
         .tank_water =
             mode->tank_wet ? pd_tank_water(&circuit->tank, absolute, state[AT_TEMPERATURE]) : 0.0,
         .speed = speed < still ? 0.0 : speed,
-        .power = motor + day->plant->standby_power,
+        .power = motor + run->plant->standby_power,
         .pump_on = mode->pump_on,
         .valve_open = mode->valve_open,
     };
@@ -110,11 +110,11 @@ static bool is_near(double line, double integral, double missed)
 }
 
 /* The trapezoids under a line from the last row to a point are the integrals. */
-static bool fits(const struct pd_day *day, const struct trace_point *to)
+static bool fits(const struct trace *trace, const struct run *run, const struct trace_point *to)
 {
-    const struct trace_point *from = &day->trace.anchor;
+    const struct trace_point *from = &trace->anchor;
     double half = (to->row.time - from->row.time) / 2;
-    double standby = day->plant->standby_power;
+    double standby = run->plant->standby_power;
     double work = half * (from->row.power + to->row.power - 2 * standby);
     // what a shut valve lets back is supplied too, and no flow through the pump
     bool pumps = !to->row.valve_open || is_near(half * (from->row.pump_flow + to->row.pump_flow),
@@ -125,120 +125,125 @@ static bool fits(const struct pd_day *day, const struct trace_point *to)
                    to->delivered - from->delivered, missed_water);
 }
 
-static bool in_window(const struct pd_day *day, double time)
+static bool in_window(const struct run *run, double time)
 {
-    const struct pd_day_options *options = day->options;
+    const struct pd_day_options *options = run->options;
     double to = options->trace_to > 0.0 ? options->trace_to : PD_DAY_SECONDS;
 
     return time >= options->trace_from && time <= to + INSTANT;
 }
 
 /* Gives a row away, if its time has not been taken. */
-static bool give(struct pd_day *day, const struct pd_trace_row *row)
+static enum pd_answer give(struct trace *trace, const struct run *run,
+                           const struct pd_trace_row *row)
 {
-    struct trace *trace = &day->trace;
-
     // by the rounding of the files, which multiply
     if (trace->has_row && llround(row->time * ticks) <= llround(trace->given * ticks)) {
-        return true;
+        return PD_GO_ON;
     }
     trace->has_row = true;
     trace->given = row->time;
-    return day->options->trace(day->options->trace_context, row);
+    return run->options->trace(run->options->trace_context, row);
 }
 
 /* Makes a point a row, from which lines go on. */
-static bool put(struct pd_day *day, const struct trace_point *point)
+static enum pd_answer put(struct trace *trace, const struct run *run,
+                          const struct trace_point *point)
 {
-    day->trace.anchor = *point;
-    day->trace.reached = *point;
-    open_doors(&day->trace);
-    return give(day, &point->row);
+    trace->anchor = *point;
+    trace->reached = *point;
+    open_doors(trace);
+    return give(trace, run, &point->row);
+}
+
+/* A point within the step just taken, up to which a line fits or which is as near as may be. */
+static enum pd_answer nearest(const struct trace *trace, const struct run *run,
+                              struct trace_point *next)
+{
+    double state[STATE_COUNT];
+
+    do {
+        double middle = (trace->reached.row.time + next->row.time) / 2;
+        if (!integrator_state_at(run->integrator, middle, state)) {
+            return PD_FAILED;
+        }
+        *next = point_of(run, middle, state);
+    } while (!fits(trace, run, next) && next->row.time - trace->reached.row.time > finest);
+    return PD_GO_ON;
 }
 
 /* Puts rows into the step just taken until a line from the last of them to its end fits. */
-static bool refine(struct pd_day *day, const struct trace_point *end)
+static enum pd_answer refine(struct trace *trace, const struct run *run,
+                             const struct trace_point *end)
 {
-    struct trace *trace = &day->trace;
-    double state[STATE_COUNT];
+    enum pd_answer answer = PD_GO_ON;
 
-    while (!fits(day, end) && end->row.time - trace->reached.row.time > finest) {
+    while (answer == PD_GO_ON && !fits(trace, run, end) &&
+           end->row.time - trace->reached.row.time > finest) {
         struct trace_point next = *end;
-        do {
-            double middle = (trace->reached.row.time + next.row.time) / 2;
-            if (!integrator_state_at(day->integrator, middle, state)) {
-                return false;
-            }
-            next = point_of(day, middle, state);
-        } while (!fits(day, &next) && next.row.time - trace->reached.row.time > finest);
-        if (!put(day, &next)) {
-            return false;
+        answer = nearest(trace, run, &next);
+        if (answer == PD_GO_ON) {
+            answer = put(trace, run, &next);
         }
     }
-    return true;
+    return answer;
 }
 
 /* A point further on has been reached: what lies between becomes rows where a line to it is not
  * enough. */
-static bool consider(struct pd_day *day, const struct trace_point *point)
+static enum pd_answer consider(struct trace *trace, const struct run *run,
+                               const struct trace_point *point)
 {
-    struct trace *trace = &day->trace;
+    enum pd_answer answer = PD_GO_ON;
 
-    if (!trace->has_row || !in_window(day, point->row.time)) {
-        return true;
+    if (!trace->has_row || !in_window(run, point->row.time)) {
+        return PD_GO_ON;
     }
-    if (!passes(trace, &point->row) || !fits(day, point)) {
+    if (!passes(trace, &point->row) || !fits(trace, run, point)) {
         bool moved = trace->reached.row.time > trace->anchor.row.time;
-        if ((moved && !put(day, &trace->reached)) || !refine(day, point)) {
-            return false;
+        if (moved) {
+            answer = put(trace, run, &trace->reached);
+        }
+        if (answer == PD_GO_ON) {
+            answer = refine(trace, run, point);
         }
     }
     reach(trace, point);
-    return true;
+    return answer;
 }
 
 /* The even time after the last. */
-static void set_next(struct pd_day *day)
+static void set_next(struct trace *trace, const struct pd_day_options *options)
 {
-    struct trace *trace = &day->trace;
-
     trace->even++;
-    trace->next = day->options->trace_from + (double)trace->even * day->options->trace_every;
+    trace->next = options->trace_from + (double)trace->even * options->trace_every;
 }
 
-static bool is_wanted(const struct pd_day *day)
+/* A row at the even time that is due, within the step just taken. */
+static enum pd_answer put_even(struct trace *trace, const struct run *run)
 {
-    return day->ledger.counting && day->options->trace != NULL && day->options->trace_every > 0.0;
-}
+    double state[STATE_COUNT];
 
-void trace_begin(struct pd_day *day)
-{
-    day->trace = (struct trace){.next = day->options->trace_from};
-    open_doors(&day->trace);
-}
-
-bool trace_step(struct pd_day *day, double to, const double *state)
-{
-    struct trace *trace = &day->trace;
-    double between[STATE_COUNT];
-
-    if (!is_wanted(day)) {
-        return true;
+    if (!integrator_state_at(run->integrator, trace->next, state)) {
+        return PD_FAILED;
     }
-    for (; trace->next < to - INSTANT; set_next(day)) {
-        if (!in_window(day, trace->next)) {
-            continue;
-        }
-        if (!integrator_state_at(day->integrator, trace->next, between)) {
-            return false;
-        }
-        struct trace_point even = point_of(day, trace->next, between);
-        if (!consider(day, &even) || !put(day, &even)) {
-            return false;
+    struct trace_point even = point_of(run, trace->next, state);
+    enum pd_answer answer = consider(trace, run, &even);
+    return answer == PD_GO_ON ? put(trace, run, &even) : answer;
+}
+
+static enum pd_answer step(void *context, const struct run *run, double to, const double *state)
+{
+    struct trace *trace = context;
+
+    for (; trace->next < to - INSTANT; set_next(trace, run->options)) {
+        enum pd_answer answer = in_window(run, trace->next) ? put_even(trace, run) : PD_GO_ON;
+        if (answer != PD_GO_ON) {
+            return answer;
         }
     }
-    struct trace_point end = point_of(day, to, state);
-    return consider(day, &end);
+    struct trace_point end = point_of(run, to, state);
+    return consider(trace, run, &end);
 }
 
 static bool differs(double a, double b, double noise)
@@ -258,35 +263,45 @@ static bool is_jump(const struct pd_trace_row *from, const struct pd_trace_row *
 }
 
 /* What held until now, a moment before now. */
-static bool give_before(struct pd_day *day)
+static enum pd_answer give_before(struct trace *trace, const struct run *run)
 {
-    struct pd_trace_row before = day->trace.reached.row;
+    struct pd_trace_row before = trace->reached.row;
 
-    before.time = day->now - tick;
-    return !in_window(day, before.time) || give(day, &before);
+    before.time = run->now - tick;
+    return in_window(run, before.time) ? give(trace, run, &before) : PD_GO_ON;
 }
 
-bool trace_event(struct pd_day *day)
+/* The row of an event that is over; where values jump in it, one before it too. */
+static enum pd_answer put_event(struct trace *trace, const struct run *run)
 {
-    struct trace *trace = &day->trace;
+    struct trace_point after = point_of(run, run->now, run->state);
+    bool followed = trace->has_row && fabs(trace->reached.row.time - run->now) <= INSTANT;
+    enum pd_answer answer = PD_GO_ON;
 
-    if (!is_wanted(day)) {
-        return true;
-    }
-    if (fabs(trace->next - day->now) <= INSTANT) {
-        set_next(day);
-    }
-    if (!in_window(day, day->now)) {
-        return true;
-    }
-    struct trace_point after = point_of(day, day->now, day->state);
-    bool followed = trace->has_row && fabs(trace->reached.row.time - day->now) <= INSTANT;
-    if (followed && is_jump(&trace->reached.row, &after.row) && !give_before(day)) {
-        return false;
+    if (followed && is_jump(&trace->reached.row, &after.row)) {
+        answer = give_before(trace, run);
     }
     // of events within a moment the later one waits for the next
     if (trace->has_row && after.row.time < trace->given + tick) {
         after.row.time = trace->given + tick;
     }
-    return after.row.time > PD_DAY_SECONDS || put(day, &after);
+    bool fits_in = answer == PD_GO_ON && after.row.time <= PD_DAY_SECONDS;
+    return fits_in ? put(trace, run, &after) : answer;
+}
+
+static enum pd_answer event(void *context, const struct run *run)
+{
+    struct trace *trace = context;
+
+    if (fabs(trace->next - run->now) <= INSTANT) {
+        set_next(trace, run->options);
+    }
+    return in_window(run, run->now) ? put_event(trace, run) : PD_GO_ON;
+}
+
+struct observer trace_observer(struct trace *trace, const struct pd_day_options *options)
+{
+    *trace = (struct trace){.next = options->trace_from};
+    open_doors(trace);
+    return (struct observer){.context = trace, .step = step, .event = event};
 }

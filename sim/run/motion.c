@@ -1,4 +1,4 @@
-#include "day/motion.h"
+#include "run/motion.h"
 
 #include <math.h>
 

@@ -6,10 +6,10 @@
  * nothing; the implicit method at order 2 damps it at any step and crosses the quiet in few.  An
  * empty tank leaves the header on the pipe's own give, with periods of a tenth of a second: that is
  * stiff from the start, and rings for longer than anything depends on it. */
-#include "day/integrator.h"
+#include "run/integrator.h"
 
-#include "day/explicit.h"
-#include "day/implicit.h"
+#include "run/explicit.h"
+#include "run/implicit.h"
 
 #include <math.h>
 #include <stdlib.h>

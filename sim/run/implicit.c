@@ -1,8 +1,8 @@
 /* Hides CVODE: its vectors, its nonlinear solver, its flags.
  * Written for SUNDIALS 6.4; the few names that 7.x changed stand at the top. */
-#include "day/implicit.h"
+#include "run/implicit.h"
 
-#include "day/vector.h"
+#include "run/vector.h"
 
 #include <cvode/cvode.h>
 #include <sundials/sundials_config.h>

@@ -4,7 +4,7 @@
 #ifndef PUMPDAY_EXPLICIT_H
 #define PUMPDAY_EXPLICIT_H
 
-#include "day/motion.h"
+#include "run/motion.h"
 
 enum { EXPLICIT_STAGES = 7, EXPLICIT_DENSE = 5 };
 

@@ -1,4 +1,4 @@
-#include "day/draws.h"
+#include "run/draws.h"
 
 #include <math.h>
 

@@ -5,7 +5,7 @@
 #ifndef PUMPDAY_INTEGRATOR_H
 #define PUMPDAY_INTEGRATOR_H
 
-#include "day/motion.h"
+#include "run/motion.h"
 
 #include <pumpday/error.h>
 
