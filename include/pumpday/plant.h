@@ -80,6 +80,10 @@ struct pd_plant {
 bool pd_plant_build(const struct pd_scenario *scenario, struct pd_plant *plant,
                     struct pd_error *error);
 
+/* Gives a plant the draws and the profile that its scenario has by now; all else stays as it was
+ * built.  False and PD_SOLVER_FAILED if memory runs out; the plant then has none. */
+bool pd_plant_set_draws(struct pd_plant *plant, struct pd_error *error);
+
 void pd_plant_free(struct pd_plant *plant);
 
 /* Supply pressure [Pa gauge] at no flow at a time of day (s); for a cistern whose level moves,

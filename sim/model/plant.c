@@ -236,6 +236,12 @@ bool pd_plant_build(const struct pd_scenario *scenario, struct pd_plant *plant,
     return false;
 }
 
+bool pd_plant_set_draws(struct pd_plant *plant, struct pd_error *error)
+{
+    free(plant->edges);
+    return build_edges(plant, error);
+}
+
 void pd_plant_free(struct pd_plant *plant)
 {
     free(plant->supply);

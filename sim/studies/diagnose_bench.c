@@ -3,6 +3,7 @@
 #include "studies/diagnose_parts.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Times, s.  A charging draw starts pumps that do not start by themselves; it is shut a moment
@@ -14,9 +15,6 @@ static const double settled = 0.5, tap_for = 3600, steady_for = 7200, fall_for =
 
 /* The bucket is filled as on a commissioning sheet: the gauge has stood for a while. */
 static const double tap_after = PD_BENCH_STANDS;
-
-/* Looks at the day, s: at each event, and so often where water is measured, and else. */
-static const double look_close = 1, look_seldom = 60;
 
 /* Longer than any day here: once stopped, the pump counts as switched off. */
 static const double off_for_good = 1e6;
@@ -39,51 +37,75 @@ struct watch {
     size_t wanted;       /* events, then the day is over */
     size_t count;
     struct event event[EVENTS_MOST];
-    double drawn; /* m3 since `after` */
-    double gauge; /* Pa, the last seen */
-    struct pd_trace_row last;
+    double drawn;          /* m3 since `after` */
+    double delivered;      /* m3 by then; NAN before */
+    double gauge;          /* Pa, the last seen */
+    bool on;               /* the pump, when it was last seen */
     struct gauge_log *log; /* or NULL */
     double interval;       /* s, of its rows */
-    bool done;
+    long row;              /* which one is due */
 };
 
-static void look_at_log(struct watch *watch, const struct pd_trace_row *row)
+static enum pd_answer add_row(struct watch *watch, const struct run *run, const double *state)
 {
     struct gauge_log *log = watch->log;
-    double steps = row->time / watch->interval;
 
-    // events between the rows are left out, as a logger would
-    if (log == NULL || row->time < watch->after || fabs(steps - round(steps)) > 1e-6) {
-        return;
-    }
     if (log->count == log->most) {
-        watch->done = true;
-        return;
+        return PD_ENOUGH;
     }
-    log->time[log->count] = row->time;
-    log->pressure[log->count] = row->header_pressure;
+    log->time[log->count] = (double)watch->row * watch->interval;
+    log->pressure[log->count] = state[AT_PRESSURE];
     if (log->power != NULL) {
-        log->power[log->count] = row->power;
+        double motor = watch->on ? pd_pump_power(&run->plant->pump, state[AT_FLOW], NULL) : 0;
+        log->power[log->count] = motor + run->plant->standby_power;
     }
     log->count++;
+    watch->row++;
+    return PD_GO_ON;
 }
 
-static enum pd_answer look(void *context, const struct pd_trace_row *row)
+/* Rows of the log within the step just taken; events between them are left out, as a logger would.
+ */
+static enum pd_answer log_step(void *context, const struct run *run, double to, const double *state)
+{
+    struct watch *watch = context;
+    double between[STATE_COUNT];
+    enum pd_answer answer = PD_GO_ON;
+
+    (void)state;
+    while (answer == PD_GO_ON && (double)watch->row * watch->interval <= to) {
+        if (!integrator_state_at(run->integrator, (double)watch->row * watch->interval, between)) {
+            return PD_FAILED;
+        }
+        answer = add_row(watch, run, between);
+    }
+    return answer;
+}
+
+/* The pump goes on or off, or a tap is opened. */
+static enum pd_answer look(void *context, const struct run *run)
+{
+    struct watch *watch = context;
+    bool counts = run->now > watch->after;
+
+    if (counts && run->mode.pump_on != watch->on && watch->count < EVENTS_MOST) {
+        watch->event[watch->count++] =
+            (struct event){run->now, run->state[AT_PRESSURE], run->mode.pump_on};
+    }
+    if (counts && isnan(watch->delivered)) {
+        watch->delivered = run->state[AT_DELIVERED];
+    }
+    watch->drawn = run->state[AT_DELIVERED] - watch->delivered;
+    watch->on = run->mode.pump_on;
+    return watch->count >= watch->wanted ? PD_ENOUGH : PD_GO_ON;
+}
+
+static void end(void *context, const struct run *run)
 {
     struct watch *watch = context;
 
-    if (row->time > watch->after) {
-        watch->drawn += row->demand_flow * (row->time - fmax(watch->last.time, watch->after));
-        if (row->pump_on != watch->last.pump_on && watch->count < EVENTS_MOST) {
-            watch->event[watch->count++] =
-                (struct event){row->time, row->header_pressure, row->pump_on};
-        }
-    }
-    look_at_log(watch, row);
-    watch->gauge = row->header_pressure;
-    watch->last = *row;
-    watch->done = watch->done || watch->count >= watch->wanted || row->time >= watch->until;
-    return watch->done ? PD_ENOUGH : PD_GO_ON;
+    watch->gauge = run->state[AT_PRESSURE];
+    watch->on = run->mode.pump_on;
 }
 
 /* Puts a trial in place of what was designed. */
@@ -99,34 +121,35 @@ static void apply(const struct trial *trial, struct pd_plant *plant)
 
 static struct watch watch_for(double after, size_t wanted, double until)
 {
-    return (struct watch){.after = after, .wanted = wanted, .until = until};
+    return (struct watch){.after = after, .wanted = wanted, .until = until, .delivered = NAN};
 }
 
-static bool watch_day(struct bench *bench, const struct trial *trial, bool stays_off, double every,
+static bool watch_day(struct bench *bench, const struct trial *trial, bool stays_off,
                       struct watch *watch, struct pd_error *error)
 {
     struct pd_day_options options = *bench->options;
     struct pd_strategy strategy = trial->strategy;
-    struct pd_day_result result;
-    struct pd_plant plant;
+    struct run *run = bench->run;
 
     // a short day is over before it asks by itself
     if (options.go_on != NULL && !options.go_on(options.go_on_context)) {
         return pd_error_set(error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
     }
-    if (!pd_plant_build(&bench->scenario, &plant, error)) {
+    if (!pd_plant_set_draws(&bench->plant, error)) {
         return false;
     }
-    apply(trial, &plant);
+    apply(trial, &bench->plant);
     if (stays_off) {
         strategy.guards.least_rest = off_for_good;
     }
-    options.trace = look;
-    options.trace_context = watch;
-    options.trace_every = every;
-    bool good = pd_day_run(bench->day, &plant, &strategy, &options, &result, error);
-    pd_plant_free(&plant);
-    return good;
+    options.until = watch->until;
+    run->plant = &bench->plant;
+    run->strategy = &strategy;
+    run->options = &options;
+    run->observer[0] = (struct observer){.context = watch, .event = look, .end = end};
+    run->observer[0].step = watch->log != NULL ? log_step : NULL;
+    run->observers = 1;
+    return run_through(run, error);
 }
 
 static struct pd_draw open_tap(double from, double duration, double flow)
@@ -144,7 +167,7 @@ static bool charge(struct bench *bench, const struct trial *trial, bool *charged
     bench->scenario.profile_count = 0;
     bench->draws[0] = open_tap(charge_at, charge_most, charge_taps * bench->tap);
     bench->scenario.draw_count = 1;
-    if (!watch_day(bench, trial, false, look_seldom, &watch, error)) {
+    if (!watch_day(bench, trial, false, &watch, error)) {
         return false;
     }
     *charged = watch.count > 0;
@@ -167,7 +190,7 @@ static bool read_shut(struct bench *bench, const struct trial *trial, bool cycle
     // the charging start may stand before the first stop
     watch.wanted = cycle ? 5 : 2;
     watch.after = -1;
-    if (!watch_day(bench, trial, false, look_seldom, &watch, error)) {
+    if (!watch_day(bench, trial, false, &watch, error)) {
         return false;
     }
     while (first < watch.count && watch.event[first].on) {
@@ -191,7 +214,7 @@ static bool read_bucket(struct bench *bench, const struct trial *trial, double s
 
     bench->draws[charging] = open_tap(stop + tap_after, tap_for, bench->tap);
     bench->scenario.draw_count = charging + 1;
-    bool good = watch_day(bench, trial, false, look_close, &watch, error);
+    bool good = watch_day(bench, trial, false, &watch, error);
     bench->scenario.draw_count = charging;
     if (good && watch.count > 0) {
         bool opened = watch.event[0].time > stop + tap_after;
@@ -210,7 +233,7 @@ static bool read_fall(struct bench *bench, const struct trial *trial, bool isola
     double way = stop_gauge - fmax(bench->supply, 0);
 
     shut.leak = isolated ? 0 : trial->leak;
-    if (!watch_day(bench, &shut, true, look_seldom, &watch, error)) {
+    if (!watch_day(bench, &shut, true, &watch, error)) {
         return false;
     }
     *share = way > 0 ? fmin(fmax((stop_gauge - watch.gauge) / way, 0), 1) : (double)NAN;
@@ -226,11 +249,11 @@ static bool read_steady(struct bench *bench, const struct trial *trial,
     bench->scenario.draw_count = 0;
     bench->scenario.profile_count = 1;
     bench->steady = (struct pd_sample){0, bench->draw};
-    bool good = watch_day(bench, trial, false, look_seldom, &watch, error);
+    bool good = watch_day(bench, trial, false, &watch, error);
     bench->scenario.profile_count = 0;
     // nothing happens: it never comes on, or never goes off
-    reading[PD_SIGN_ON] = watch.last.pump_on ? PD_SIGN_NEVER : 0;
-    reading[PD_SIGN_OFF] = watch.last.pump_on ? 0 : PD_SIGN_NEVER;
+    reading[PD_SIGN_ON] = watch.on ? PD_SIGN_NEVER : 0;
+    reading[PD_SIGN_OFF] = watch.on ? 0 : PD_SIGN_NEVER;
     for (size_t i = 1; i < watch.count; i++) {
         double span = watch.event[i].time - watch.event[i - 1].time;
         reading[watch.event[i].on ? PD_SIGN_OFF : PD_SIGN_ON] = span;
@@ -312,7 +335,8 @@ bool bench_log(struct bench *bench, const struct trial *trial, double interval, 
     struct watch watch = watch_for(stop + settled, 2 * starts, fmin(stop + span, PD_DAY_SECONDS));
     watch.log = log;
     watch.interval = interval;
-    return watch_day(bench, trial, false, interval, &watch, error);
+    watch.row = (long)ceil(watch.after / interval);
+    return watch_day(bench, trial, false, &watch, error);
 }
 
 /* The middle of the draws' flows is the usual tap; few enough draws to look for it plainly. */
@@ -384,12 +408,23 @@ bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
     bench->draw = isnan(seen->draw) ? trickle(&bench->designed.strategy, bench->tap) : seen->draw;
     still(bench, plant.specific_weight);
     pd_plant_free(&plant);
-    bench->day = pd_day_create(error);
-    return bench->day != NULL;
+    if (!pd_plant_build(&bench->scenario, &bench->plant, error)) {
+        return false;
+    }
+    bench->run = calloc(1, sizeof *bench->run);
+    if (bench->run == NULL) {
+        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    }
+    bench->run->integrator = integrator_create(error);
+    return bench->run->integrator != NULL;
 }
 
 void bench_free(struct bench *bench)
 {
-    pd_day_free(bench->day);
-    bench->day = NULL;
+    if (bench->run != NULL) {
+        integrator_free(bench->run->integrator);
+        free(bench->run);
+    }
+    bench->run = NULL;
+    pd_plant_free(&bench->plant);
 }

@@ -5,6 +5,8 @@
 #include <pumpday/diagnose.h>
 #include <pumpday/sheet.h>
 
+#include "run/run.h"
+
 /* What may differ between a system as designed and as found. */
 struct trial {
     struct pd_strategy strategy;
@@ -18,7 +20,8 @@ struct bench {
     struct pd_scenario scenario; /* owns nothing */
     struct pd_draw draws[2];
     struct pd_sample steady;
-    struct pd_day *day;
+    struct pd_plant plant;
+    struct run *run;
     const struct pd_day_options *options;
     double supply;     /* Pa gauge */
     double atmosphere; /* Pa absolute */
