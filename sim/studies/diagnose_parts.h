@@ -59,6 +59,12 @@ bool suspect_range(const struct bench *bench, const struct pd_part *part, struct
 /* A size in its range, from 0 to 1. */
 double size_in_range(const struct size_range *range, double at);
 
+/* Puts the likeliest first, and counts those alike. */
+void rank_suspects(struct pd_diagnosis *diagnosis);
+
+/* Finds the reading not told that would tell the first two apart. */
+void find_apart(struct pd_diagnosis *diagnosis, const struct pd_seen *seen);
+
 /* A gauge while it is logged. */
 struct gauge_log {
     double *time, *pressure, *power; /* room for `most`; power may be NULL */
