@@ -123,8 +123,8 @@ $(BUILD)/bench-baseline: tests/bench/bench_days.c
 	$(Q)$(CC) -I$(BUILD)/baseline/include $(PD_CFLAGS) $(LDFLAGS) -o $@ $< \
 		$(BUILD)/baseline/build/libpumpday.a $(LIBS)
 
-$(BUILD)/bench-diagnose: $(BUILD)/tests/bench/bench_diagnose.o $(BUILD)/tests/studies/planted.o \
-		$(BUILD)/libpumpday.a
+$(BUILD)/bench-diagnose: $(BUILD)/tests/bench/bench_diagnose.o $(BUILD)/tests/bench/bench_logs.o \
+		$(BUILD)/tests/studies/planted.o $(BUILD)/libpumpday.a
 	$(call tell,LINK,$@)
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
@@ -270,9 +270,9 @@ bench: $(BUILD)/bench $(BUILD)/bench-days $(BUILD)/bench-gsl
 	@echo
 	$(BUILD)/bench scenarios/hillside-house scenarios/six-flats
 
-# faults planted in whole days and looked for: how often they are named
+# faults planted in whole days and looked for: how often they are named; SEED=... for others
 bench-diagnose: $(BUILD)/bench-diagnose
-	$(BUILD)/bench-diagnose
+	$(BUILD)/bench-diagnose $(SEED)
 
 asan:
 	@+$(MAKE) --no-print-directory BUILD=$(BUILD)/asan PYTHON_RUNS= run-tests CFLAGS='-O1 -g \

@@ -150,19 +150,31 @@ struct pd_log_fit {
     struct pd_strategy strategy;        /* as designed */
     double precharge, start;            /* Pa gauge */
     double leak;                        /* m3/s at leak_pressure */
-    double leak_pressure;               /* Pa gauge */
+    double leak_pressure;               /* Pa gauge; across the check valve if by_valve */
     double leak_designed, leak_by_hand; /* m3/s; by hand at the gauge's mean */
+    double supply, supply_designed;     /* Pa gauge; the day's mean, or as told */
+    double precharge_off, start_off, leak_off,
+        supply_off; /* what they may be off, standard deviations */
     double misfit;
-    double logged[PD_TRAIT_COUNT], simulated[PD_TRAIT_COUNT];
+    double logged[PD_TRAIT_COUNT], simulated[PD_TRAIT_COUNT]; /* NAN: the rows do not show it */
+    double off[PD_TRAIT_COUNT];                               /* what the logged may be off */
     size_t cycles;
     double interval;    /* s between rows */
     double gauge_step;  /* Pa, of the logger; next to nothing where it shows none */
     bool logged_slowly; /* rises are too short for the interval: the precharge is a guess */
+    bool far_apart;     /* rows too far apart to follow a run: read by its times and gauges */
+    bool has_power;     /* the log has it */
+    bool gauged;        /* the precharge was, and is not fitted */
+    bool start_hidden;  /* under the precharge the gauge drops at once: the start is this or less */
+    bool supply_told;   /* it is not fitted */
+    bool by_valve;      /* the house was shut and the gauge fell: the check valve loses the water */
+    bool house_leaks;   /* it was shut and the gauge stood */
 };
 
-/* Fits precharge, leak and start pressure to a log.  Of `seen` only the supply counts.  False and
- * the error: PD_BAD_INPUT if the log shows too little, PD_BAD_USAGE if the strategy has no start
- * pressure. */
+/* Fits precharge, leak and start pressure to a log.  Of `seen` the supply counts, a precharge that
+ * was gauged, which is held, and PD_SIGN_FALLS_ISOLATED, which tells where water is lost.  False
+ * and the error: PD_BAD_INPUT if the log shows too little, PD_BAD_USAGE if the strategy has no
+ * start pressure. */
 bool pd_log_fit(const struct pd_scenario *scenario, const struct pd_strategy_kind *kind,
                 const struct pd_log *log, const struct pd_seen *seen,
                 const struct pd_day_options *day, struct pd_log_fit *fit, struct pd_error *error);

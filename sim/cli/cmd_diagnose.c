@@ -57,8 +57,11 @@ static const struct usage usage = {
         "                         check valve)\n"
         "  supply=PRESSURE        incoming, then (the day's mean)\n\n"
         "A log has the columns time [s] or as HH:MM:SS, pressure [bar] and, if logged,\n"
-        "power [W]; two starts of the pump at least, a row a second or oftener. Rows too far\n"
-        "apart to see the gauge rise are refused.\n",
+        "power [W]; two starts of the pump at least, best a row a second. Rows too far apart to\n"
+        "follow a run are read by the times and gauges of starts and stops, and the answer says\n"
+        "what they do not show; where the gauge falls within six rows they are refused. With a\n"
+        "log go supply, a precharge that was gauged (it is held, not fitted) and\n"
+        "falls_isolated (which tells whether the house or the check valve loses the water).\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday diagnose scenarios/hillside-house --units us \\\n"
@@ -76,7 +79,7 @@ struct request {
     size_t strategy_count;
     enum pd_unit_system units;
     struct pd_seen seen;
-    size_t readings;
+    size_t readings, beside_log; /* all, and those that a log takes */
     bool units_told;
 };
 
@@ -184,6 +187,7 @@ static int take_seen(struct request *request, const char *text)
         return usage_wrong(&usage, "--seen: %s is told twice", key);
     }
     request->readings += sign != PD_SIGN_COUNT;
+    request->beside_log += sign == PD_SIGN_PRECHARGE || sign == PD_SIGN_FALLS_ISOLATED;
     if (sign != PD_SIGN_COUNT && take_never(sign, value, place)) {
         return PD_DONE;
     }
@@ -240,8 +244,9 @@ static int check_request(void *context)
     if (request->strategy_count == 0) {
         request->strategies[0] = pd_strategies[0];
     }
-    if (request->log != NULL && (request->readings > 0 || !isnan(seen->draw))) {
-        return usage_wrong(&usage, "--log takes no --seen but supply");
+    if (request->log != NULL && (request->beside_log < request->readings || !isnan(seen->draw))) {
+        return usage_wrong(&usage, "--log takes no --seen but supply, precharge and "
+                                   "falls_isolated");
     }
     if (request->log == NULL && request->readings == 0) {
         return usage_wrong(&usage, "what was seen? one --seen KEY=VALUE at least, or a --log");

@@ -34,13 +34,13 @@ static double trickle(const struct pd_strategy *strategy, double tap)
 }
 
 /* The scenario with a supply that stands still, no warm-up, and the bench's own draws. */
-static void still(struct bench *bench, double weight)
+static void still(struct bench *bench)
 {
     struct pd_scenario *scenario = &bench->scenario;
     bool is_main = scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_MAIN;
 
     scenario->value[is_main ? PD_SUPPLY_PRESSURE : PD_SUPPLY_LEVEL] =
-        is_main ? bench->supply : bench->supply / weight;
+        is_main ? bench->supply : bench->supply / bench->weight;
     scenario->value[PD_SUPPLY_AREA] = NAN;
     scenario->value[PD_SUPPLY_EMPTY_LEVEL] = NAN;
     scenario->value[PD_DAY_WARM_UP] = 0;
@@ -65,6 +65,10 @@ bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
     bench->scenario = *scenario;
     bench->options = options;
     bench->supply = isnan(seen->supply) ? plant.mean_supply : seen->supply;
+    bench->supply_off = scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_MAIN
+                            ? (plant.highest_supply - plant.lowest_supply) / 2
+                            : (double)NAN;
+    bench->weight = plant.specific_weight;
     bench->atmosphere = plant.atmosphere;
     bench->shutoff = plant.pump.shutoff;
     // settings are those of the day, whatever the supply is now
@@ -76,7 +80,7 @@ bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
     };
     bench->tap = usual_tap(scenario);
     bench->draw = isnan(seen->draw) ? trickle(&bench->designed.strategy, bench->tap) : seen->draw;
-    still(bench, plant.specific_weight);
+    still(bench);
     pd_plant_free(&plant);
     if (!pd_plant_build(&bench->scenario, &bench->plant, error)) {
         return false;
@@ -87,6 +91,17 @@ bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
     }
     bench->run->integrator = integrator_create(error);
     return bench->run->integrator != NULL;
+}
+
+bool bench_set_supply(struct bench *bench, double supply, struct pd_error *error)
+{
+    if (supply == bench->supply) {
+        return true;
+    }
+    bench->supply = supply;
+    still(bench);
+    pd_plant_free(&bench->plant);
+    return pd_plant_build(&bench->scenario, &bench->plant, error);
 }
 
 void bench_free(struct bench *bench)

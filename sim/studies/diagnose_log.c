@@ -1,18 +1,17 @@
-/* The fit of precharge, leak and start pressure to a logged gauge. */
-#include "studies/diagnose_parts.h"
-
-#include "base/memory.h"
+/* The fit of water lost, start pressure and precharge to a logged gauge. */
+#include "studies/log_parts.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
-
-/* What traits may be off: gauges; times by a share and by a part of the interval between rows. */
-static const double gauge_off = 3e3, time_share = 0.03, time_of_interval = 0.1;
 
 /* Gauges are averaged over this many intervals; rises shorter than so many tell too little,
  * and fitted ones so short cannot be what was seen. */
 static const double window_of_interval = 2.5, rise_of_interval = 2, beat_of_interval = 0.5;
+
+/* Rows too far apart to follow a run will do where the gauge takes so many of them for the middle
+ * of its way down.  Gauges are then averaged while they fall by so much, Pa; and a rise that takes
+ * so many rows longer than the fitted one was seen in a beat. */
+static const double fall_of_interval = 3, window_fall = 3e3, beat_apart = 0.4;
 
 /* Gauges that differ by less are the same but for the rounding of numbers, Pa. */
 static const double same_gauge = 1;
@@ -20,56 +19,23 @@ static const double same_gauge = 1;
 /* Between a pump's rest and its run the power differs by more, W. */
 static const double power_least = 20;
 
-/* A trait that the simulation does not show. */
-static const double missing = 40;
-
-/* Rows of a simulated log: finer than the real one, for so many cycles, within so many rows. */
-static const double finer = 4, span_of_period = 6, span_least = 120;
-enum { STARTS = 4, ROWS_SIMULATED = 20000 };
-
 /* First steps of the fit, and the precharges from which it sets out, as shares of the start
  * pressure, absolute. */
-static const double step_pressure = 20e3, step_ratio = 0.2;
-static const double shares[] = {0.25, 0.5, 0.75, 0.95, 1.15};
+static const double steps[LOG_SIZES] = {
+    [LOG_LEAK] = 0.2, [LOG_START] = 20e3, [LOG_PRECHARGE] = -0.15, [LOG_SUPPLY] = 10e3};
+static const double shares[VALLEYS] = {0.25, 0.5, 0.75, 0.95, 1.15};
 
-/* A fit while it runs. */
-struct fitting {
-    struct bench *bench;
-    struct pd_log_fit *fit;
-    struct gauge_log simulated;
-    struct pd_error *error;
-};
+/* Traits beside which a supply counts as one more. */
+static const double traits_usual = 6;
 
-/* The share of the gauge's way that a trait's time takes; 0 where steps do not lengthen it. */
-static double share_of_way(enum pd_trait trait)
-{
-    return trait == PD_TRAIT_RISE                                         ? 0.6
-           : trait == PD_TRAIT_UPPER_FALL || trait == PD_TRAIT_LOWER_FALL ? 0.3
-                                                                          : 0;
-}
+/* A main's pressure is not known better than that, Pa. */
+static const double supply_off_least = 30e3;
 
-/* A level is passed up to half a step early or late. */
-static double time_of_step(const struct pd_log_fit *fit, enum pd_trait trait)
-{
-    double way = fit->logged[PD_TRAIT_HIGH] - fit->logged[PD_TRAIT_LOW];
-    double share = share_of_way(trait);
+/* A start so far above the precharge is seen as the gauge falls to it, Pa. */
+static const double precharge_clear = 10e3;
 
-    return share > 0 ? fit->logged[trait] * fit->gauge_step / 2 / (share * way) : 0;
-}
-
-static double trait_distance(const struct pd_log_fit *fit, enum pd_trait trait, double simulated)
-{
-    double logged = fit->logged[trait];
-
-    if (isnan(simulated)) {
-        return missing;
-    }
-    if (pd_traits[trait].kind == PD_KIND_PRESSURE) {
-        return (simulated - logged) / hypot(gauge_off, fit->gauge_step / 2);
-    }
-    double least = time_of_interval * fit->interval + time_of_step(fit, trait);
-    return log((time_share * simulated + least) / (time_share * logged + least)) / time_share;
-}
+/* The shut stop valve of the house tells whether the water is lost behind it. */
+static const double half_way = 0.5;
 
 static double misfit_of(const struct pd_log_fit *fit, const double simulated[PD_TRAIT_COUNT])
 {
@@ -86,37 +52,48 @@ static double misfit_of(const struct pd_log_fit *fit, const double simulated[PD_
     return sqrt(sum / (double)count);
 }
 
-/* at: precharge [Pa absolute] by its logarithm, leak likewise, start pressure in Pa. */
-static bool try_three(void *context, const double at[], double *value)
+/* A supply far from the day's is not believed for what it explains. */
+static double with_supply(const struct log_fitting *fitting, double misfit, double supply)
 {
-    struct fitting *fitting = context;
-    struct pd_log_fit *fit = fitting->fit;
-    struct trial trial = fitting->bench->designed;
-    double simulated[PD_TRAIT_COUNT];
-    double span = fmax(span_of_period * fit->logged[PD_TRAIT_PERIOD], span_least);
-    double interval = fmax(fit->interval / finer, span / ROWS_SIMULATED);
+    double by = (supply - fitting->supply) / fitting->supply_off;
 
-    trial.strategy.precharge = exp(at[0]) - fitting->bench->atmosphere;
-    trial.leak = exp(at[1]);
-    trial.strategy.start_pressure = at[2];
-    if (!bench_log(fitting->bench, &trial, interval, STARTS, span, &fitting->simulated,
-                   fitting->error)) {
+    return hypot(misfit, by / sqrt(traits_usual));
+}
+
+static bool try_sizes(void *context, const double free[], double *value)
+{
+    struct log_fitting *fitting = context;
+    struct pd_log_fit *fit = fitting->fit;
+    double simulated[PD_TRAIT_COUNT], at[LOG_SIZES];
+
+    all_sizes(fitting, free, at);
+    if (!log_trial(fitting, at, simulated)) {
         return false;
     }
-    (void)log_traits(&fitting->simulated, window_of_interval * fit->interval, simulated);
-    *value = misfit_of(fit, simulated);
-    if (*value < fit->misfit) {
-        fit->misfit = *value;
+    *value = with_supply(fitting, misfit_of(fit, simulated), at[LOG_SUPPLY]);
+    if (*value < fitting->least) {
+        fitting->least = *value;
+        fit->misfit = misfit_of(fit, simulated);
         memcpy(fit->simulated, simulated, sizeof simulated);
     }
     return true;
 }
 
+/* The share of a leak's flow at its own pressure that flows at a gauge. */
+static double share_at(const struct log_fitting *fitting, double gauge)
+{
+    const double *value = fitting->bench->scenario.value;
+    bool valve = fitting->fit->by_valve;
+    double across = valve ? gauge - fitting->bench->supply : gauge;
+
+    return pow(fmax(across, 1) / fitting->fit->leak_pressure,
+               valve ? 0.5 : value[PD_HOUSE_LEAK_EXPONENT]);
+}
+
 /* The leak that a precharge goes with, by hand: falling takes from high to low. */
-static double leak_guess(const struct fitting *fitting, double precharge)
+static double leak_guess(const struct log_fitting *fitting, double precharge)
 {
     const struct pd_log_fit *fit = fitting->fit;
-    const double *value = fitting->bench->scenario.value;
     double low = fit->logged[PD_TRAIT_LOW], high = fit->logged[PD_TRAIT_HIGH];
     struct pd_tank tank = {
         .gas = PD_GAS_ISOTHERMAL,
@@ -126,36 +103,58 @@ static double leak_guess(const struct fitting *fitting, double precharge)
     };
     double leak =
         pd_leak_by_hand(&tank, fitting->bench->atmosphere, low, high, fit->logged[PD_TRAIT_PERIOD]);
-    double part = pow(fmax((low + high) / 2, 1) / value[PD_HOUSE_LEAK_PRESSURE],
-                      value[PD_HOUSE_LEAK_EXPONENT]);
 
-    return fmax(leak, 1e-9) / part;
+    return fmax(leak, 1e-9) / share_at(fitting, (low + high) / 2);
 }
 
-/* Sets out from several precharges; the best one's simplex goes on. */
-static bool fit_three(struct fitting *fitting, double at[SIMPLEX_MOST])
+/* Where the fit sets out with one of the precharges, or the gauged one. */
+static void set_out(const struct log_fitting *fitting, double share, double free[LOG_SIZES])
 {
-    const double step[SIMPLEX_MOST] = {-step_ratio, step_ratio, step_pressure};
-    double low = fitting->fit->logged[PD_TRAIT_LOW], least = INFINITY, value = 0;
+    double low = fitting->fit->logged[PD_TRAIT_LOW];
+    double precharge = fitting->fit->gauged ? precharge_at(fitting->at[LOG_PRECHARGE])
+                                            : share * (low + fitting->bench->atmosphere);
+    double guess[LOG_SIZES] = {
+        [LOG_LEAK] = log(leak_guess(fitting, precharge)),
+        [LOG_START] = low,
+        [LOG_PRECHARGE] = place_of_precharge(precharge),
+        [LOG_SUPPLY] = fitting->supply,
+    };
 
-    for (size_t i = 0; i < sizeof shares / sizeof shares[0]; i++) {
-        double precharge = shares[i] * (low + fitting->bench->atmosphere);
-        double guess[SIMPLEX_MOST] = {log(precharge), log(leak_guess(fitting, precharge)), low};
-        if (!try_three(fitting, guess, &value)) {
+    for (size_t k = 0; k < fitting->free_count; k++) {
+        free[k] = guess[fitting->free[k]];
+    }
+}
+
+/* A simplex to one side; another to the other gets out of a flat one. */
+static bool go_down(struct log_fitting *fitting, double side, double free[LOG_SIZES], double *value)
+{
+    double step[LOG_SIZES];
+
+    for (size_t k = 0; k < fitting->free_count; k++) {
+        step[k] = side * steps[fitting->free[k]];
+    }
+    return least_near(try_sizes, fitting, fitting->free_count, step, free, value);
+}
+
+/* Goes down from every precharge: a log may have more than one valley.  Then on in the deepest. */
+static bool fit_sizes(struct log_fitting *fitting, double free[LOG_SIZES])
+{
+    double least = INFINITY, value = 0;
+
+    fitting->valleys = fitting->fit->gauged ? 1 : VALLEYS;
+    for (size_t i = 0; i < fitting->valleys; i++) {
+        double *place = fitting->valley[i];
+        set_out(fitting, shares[i], place);
+        if (!go_down(fitting, 1, place, &value)) {
             return false;
         }
+        fitting->depth[i] = value;
         if (value < least) {
             least = value;
-            memcpy(at, guess, sizeof guess);
+            memcpy(free, place, LOG_SIZES * sizeof *free);
         }
     }
-    // a second simplex around the end of the first gets out of a flat one
-    for (int i = 0; i < 2; i++) {
-        if (!least_near(try_three, fitting, SIMPLEX_MOST, step, at, &value)) {
-            return false;
-        }
-    }
-    return true;
+    return go_down(fitting, -1, free, &value) && go_down(fitting, 1, free, &value);
 }
 
 static double usual_interval(const struct pd_log *log)
@@ -180,8 +179,9 @@ static bool too_far_apart(const struct pd_log *log, const struct pd_log_fit *fit
                           struct pd_error *error)
 {
     return pd_error_set(error, PD_BAD_INPUT, log->file, 0, NULL,
-                        "the rows, one every %.3g s, are too far apart to see the gauge rise while "
-                        "the pump runs; log a row a second or oftener",
+                        "the rows, one every %.3g s, are too far apart to see the gauge rise and "
+                        "fall; log a row a second or oftener, or so often that the gauge takes "
+                        "six rows at least to fall",
                         fit->interval);
 }
 
@@ -198,75 +198,127 @@ static double gauge_step(const struct pd_log *log)
     return isinf(step) ? 0 : step;
 }
 
-static bool take_traits(const struct pd_log *log, struct pd_log_fit *fit, struct pd_error *error)
+/* The middle of the way down. */
+static double fall_of(const struct pd_log_fit *fit)
+{
+    return fit->logged[PD_TRAIT_UPPER_FALL] + fit->logged[PD_TRAIT_LOWER_FALL];
+}
+
+/* Reads the traits anew: by rows, of which each counts by chance. */
+static void take_traits_apart(const struct gauge_log *gauge, struct log_fitting *fitting)
+{
+    struct pd_log_fit *fit = fitting->fit;
+    double way = fit->logged[PD_TRAIT_HIGH] - fit->logged[PD_TRAIT_LOW];
+    double slope = 0.6 * way / fall_of(fit);
+
+    fitting->rows.apart = fit->interval;
+    fitting->rows.window = fmin(fitting->rows.window, window_fall / slope);
+    fit->cycles = log_traits(gauge, &fitting->rows, fit->logged);
+    fitting->logged_rise = fit->logged[PD_TRAIT_RISE];
+    fit->logged[PD_TRAIT_RISE] = NAN;
+}
+
+static bool take_traits(const struct pd_log *log, struct log_fitting *fitting)
 {
     struct gauge_log gauge = {log->time, log->pressure, log->power, log->count, log->count};
+    struct pd_log_fit *fit = fitting->fit;
 
     fit->interval = usual_interval(log);
     fit->gauge_step = gauge_step(log);
-    fit->cycles = log_traits(&gauge, window_of_interval * fit->interval, fit->logged);
+    fit->has_power = log->power != NULL;
+    fitting->rows = (struct log_rows){.window = window_of_interval * fit->interval};
+    fit->cycles = log_traits(&gauge, &fitting->rows, fit->logged);
     if (fit->cycles == 0) {
-        return pd_error_set(error, PD_BAD_INPUT, log->file, 0, NULL,
+        return pd_error_set(fitting->error, PD_BAD_INPUT, log->file, 0, NULL,
                             "the gauge does not rise and fall twice in the %.3g minutes logged, "
                             "expected at least two starts of the pump with all taps shut; log on, "
                             "or, if it stands for 4 hours, tell --seen between_starts=never",
                             (log->time[log->count - 1] - log->time[0]) / 60);
     }
-    if (!shows_starts(log)) {
-        return pd_error_set(error, PD_BAD_INPUT, log->file, 0, NULL,
+    bool short_rise = !(fit->logged[PD_TRAIT_RISE] >= rise_of_interval * fit->interval);
+    fit->far_apart = short_rise && fall_of(fit) >= fall_of_interval * fit->interval;
+    // rows far apart may miss every run
+    if (!fit->far_apart && !shows_starts(log)) {
+        return pd_error_set(fitting->error, PD_BAD_INPUT, log->file, 0, NULL,
                             "the power never goes on and off: no start of the pump was logged, "
                             "expected at least two");
     }
-    if (!(fit->logged[PD_TRAIT_RISE] >= fit->interval)) {
-        return too_far_apart(log, fit, error);
+    if (fit->far_apart) {
+        take_traits_apart(&gauge, fitting);
+    } else if (!(fit->logged[PD_TRAIT_RISE] >= fit->interval)) {
+        return too_far_apart(log, fit, fitting->error);
     }
-    fit->logged_slowly = !(fit->logged[PD_TRAIT_RISE] >= rise_of_interval * fit->interval);
+    fit->logged_slowly = short_rise && !fit->far_apart;
+    set_trait_off(fit);
     return true;
 }
 
 /* A rise that was seen in a beat between rows and cycles is over between two rows of the fit. */
-static bool is_beat(const struct pd_log_fit *fit)
+static bool is_beat(const struct log_fitting *fitting)
 {
-    return fit->simulated[PD_TRAIT_RISE] < beat_of_interval * fit->interval;
+    const struct pd_log_fit *fit = fitting->fit;
+    double fitted = fit->simulated[PD_TRAIT_RISE];
+
+    return fit->far_apart ? fitted < fitting->logged_rise - beat_apart * fit->interval
+                          : fitted < beat_of_interval * fit->interval;
 }
 
-static bool fit_log(const struct pd_log *log, struct fitting *fitting)
+/* What is known of the installation and was told beside the log. */
+static void take_told(struct log_fitting *fitting, const struct pd_seen *seen)
 {
     struct pd_log_fit *fit = fitting->fit;
     const struct bench *bench = fitting->bench;
-    double at[SIMPLEX_MOST] = {0};
+    double isolated = seen->sign[PD_SIGN_FALLS_ISOLATED];
 
+    fit->gauged = !isnan(seen->sign[PD_SIGN_PRECHARGE]);
+    fit->by_valve = isolated > half_way;
+    fit->house_leaks = isolated < half_way;
     fit->strategy = bench->designed.strategy;
-    fit->leak_pressure = bench->scenario.value[PD_HOUSE_LEAK_PRESSURE];
-    fit->leak_designed = bench->designed.leak;
-    fit->misfit = INFINITY;
-    if (!fit_three(fitting, at)) {
+    fit->leak_pressure = fit->by_valve ? 1e5 : bench->scenario.value[PD_HOUSE_LEAK_PRESSURE];
+    fit->leak_designed = fit->by_valve ? bench->designed.leak_by : bench->designed.leak;
+    fit->misfit = fitting->least = INFINITY;
+    fit->supply_designed = fitting->supply = bench->supply;
+    fit->supply_told = !isnan(seen->supply) || isnan(bench->supply_off);
+    fitting->supply_off = fmax(bench->supply_off, supply_off_least);
+}
+
+static void choose_free(struct log_fitting *fitting, const struct pd_seen *seen)
+{
+    const struct pd_log_fit *fit = fitting->fit;
+    double gauged = seen->sign[PD_SIGN_PRECHARGE] + fitting->bench->atmosphere;
+
+    fitting->at[LOG_PRECHARGE] = fit->gauged ? place_of_precharge(gauged) : 0;
+    fitting->at[LOG_SUPPLY] = fitting->supply;
+    for (int i = 0; i < LOG_SIZES; i++) {
+        bool held = (i == LOG_PRECHARGE && fit->gauged) || (i == LOG_SUPPLY && fit->supply_told);
+        if (!held) {
+            fitting->free[fitting->free_count++] = (enum log_size)i;
+        }
+    }
+}
+
+static bool fit_log(const struct pd_log *log, struct log_fitting *fitting)
+{
+    struct pd_log_fit *fit = fitting->fit;
+    double free[LOG_SIZES] = {0}, at[LOG_SIZES];
+
+    if (!fit_sizes(fitting, free)) {
         return false;
     }
-    if (is_beat(fit)) {
+    all_sizes(fitting, free, at);
+    if (is_beat(fitting)) {
         return too_far_apart(log, fit, fitting->error);
     }
-    fit->precharge = exp(at[0]) - bench->atmosphere;
-    fit->leak = exp(at[1]);
-    fit->start = at[2];
-    fit->leak_by_hand = leak_guess(fitting, exp(at[0]));
-    return true;
-}
-
-static double *room_for(size_t count)
-{
-    return pd_memory_resize(NULL, count * sizeof(double));
-}
-
-static bool make_room(struct gauge_log *log, bool with_power, struct pd_error *error)
-{
-    log->most = ROWS_SIMULATED;
-    log->time = room_for(log->most);
-    log->pressure = room_for(log->most);
-    log->power = with_power ? room_for(log->most) : NULL;
-    if (log->time == NULL || log->pressure == NULL || (with_power && log->power == NULL)) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    double precharge = precharge_at(at[LOG_PRECHARGE]);
+    fit->precharge = precharge - fitting->bench->atmosphere;
+    fit->leak = exp(at[LOG_LEAK]);
+    fit->start = at[LOG_START];
+    fit->supply = at[LOG_SUPPLY];
+    fit->leak_by_hand = leak_guess(fitting, precharge);
+    if (!find_sizes_off(fitting, at)) {
+        return false;
     }
+    fit->start_hidden = fit->precharge + fmin(fit->precharge_off, precharge_clear) >= fit->start;
     return true;
 }
 
@@ -275,10 +327,10 @@ bool pd_log_fit(const struct pd_scenario *scenario, const struct pd_strategy_kin
                 const struct pd_day_options *day, struct pd_log_fit *fit, struct pd_error *error)
 {
     struct bench bench;
-    struct fitting fitting = {.bench = &bench, .fit = fit, .error = error};
+    struct log_fitting fitting = {.bench = &bench, .fit = fit, .error = error};
 
     memset(fit, 0, sizeof *fit);
-    if (!take_traits(log, fit, error)) {
+    if (!take_traits(log, &fitting)) {
         return false;
     }
     bool good = bench_make(&bench, scenario, kind, seen, day, error);
@@ -286,11 +338,12 @@ bool pd_log_fit(const struct pd_scenario *scenario, const struct pd_strategy_kin
         good = pd_error_set(error, PD_BAD_USAGE, NULL, 0, NULL,
                             "a log tells of a start pressure, and %s has none", kind->name);
     }
-    good =
-        good && make_room(&fitting.simulated, log->power != NULL, error) && fit_log(log, &fitting);
-    free(fitting.simulated.time);
-    free(fitting.simulated.pressure);
-    free(fitting.simulated.power);
+    if (good) {
+        take_told(&fitting, seen);
+        choose_free(&fitting, seen);
+        good = log_trial_begin(&fitting, log->power != NULL) && fit_log(log, &fitting);
+    }
+    log_trial_end(&fitting);
     bench_free(&bench);
     return good;
 }

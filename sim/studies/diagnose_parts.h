@@ -24,6 +24,8 @@ struct bench {
     struct run *run;
     const struct pd_day_options *options;
     double supply;     /* Pa gauge */
+    double supply_off; /* half of how far it goes up and down in a day; NAN for no main */
+    double weight;     /* of water, N/m3 */
     double atmosphere; /* Pa absolute */
     double shutoff;    /* Pa that the pump adds at no flow */
     double tap, draw;  /* m3/s at the reference pressure */
@@ -36,6 +38,9 @@ bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
                 const struct pd_strategy_kind *kind, const struct pd_seen *seen,
                 const struct pd_day_options *options, struct pd_error *error);
 void bench_free(struct bench *bench);
+
+/* Another supply [Pa gauge] than the one the bench was made with; settings stay as they are. */
+bool bench_set_supply(struct bench *bench, double supply, struct pd_error *error);
 
 /* Simulates the wanted readings; the others are NAN. */
 bool bench_read(struct bench *bench, const struct trial *trial, const bool wanted[PD_SIGN_COUNT],
@@ -76,15 +81,12 @@ struct gauge_log {
 bool bench_log(struct bench *bench, const struct trial *trial, double interval, size_t starts,
                double span, struct gauge_log *log, struct pd_error *error);
 
-/* Traits of a log; window: s to average gauges over.  Returns how many whole cycles there were. */
-size_t log_traits(const struct gauge_log *log, double window, double trait[PD_TRAIT_COUNT]);
-
 /* Least value of a function of 0 to 1 by a grid and a golden section.  False if it fails. */
 typedef bool (*misfit_function)(void *context, double at, double *value);
 bool least_between(misfit_function function, void *context, double *at, double *value);
 
 /* Least value of a function of some numbers near a start, by Nelder and Mead's simplex. */
-enum { SIMPLEX_MOST = 3 };
+enum { SIMPLEX_MOST = 4 };
 typedef bool (*misfit_of_some)(void *context, const double at[], double *value);
 bool least_near(misfit_of_some function, void *context, size_t size, const double step[],
                 double at[], double *value);

@@ -1,10 +1,12 @@
 /* How often fault-finding names a fault that was planted, and how often it says that it cannot
  * tell: whole days of three installations with something wrong, read as a fitter and a logger read.
  */
+#include "bench/bench_logs.h"
 #include "studies/planted.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <time.h>
 
 /* What is planted and what is read of it. */
@@ -159,24 +161,48 @@ static bool try_group(const struct group *group, struct site site[SITES], struct
     return true;
 }
 
-int main(void)
+/* The seed of all that is left to chance. */
+static bool read_seed(int argc, char **argv, struct chance *chance)
 {
-    struct chance chance = {42};
-    struct site site[SITES];
-    bool good = true;
+    char *end = NULL;
 
+    chance->state = argc > 1 ? strtoull(argv[1], &end, 10) : 42;
+    if (argc > 2 || (argc > 1 && (end == argv[1] || *end != '\0'))) {
+        (void)fprintf(stderr, "usage: bench-diagnose [SEED], a whole number\n");
+        return false;
+    }
+    return true;
+}
+
+static bool try_readings(struct site site[SITES], struct chance *chance)
+{
     printf("%-40s %5s %7s %7s %7s %7s %7s %9s %7s\n", "% of cases", "cases", "wanted", "first",
            "among", "alike", "blamed", "misfit", "s");
-    for (size_t i = 0; i < SITES; i++) {
-        good = site_open(&site[i], i) && good;
-    }
-    for (size_t g = 0; good && g < GROUPS; g++) {
-        good = try_group(&groups[g], site, &chance);
+    for (size_t g = 0; g < GROUPS; g++) {
+        if (!try_group(&groups[g], site, chance)) {
+            return false;
+        }
     }
     printf(
         "first: named first; among: first, or among those said to fit alike; alike: answers that "
         "say so;\nblamed: another with a misfit under 1 where the planted one's is worse; "
         "misfit: of the planted one;\ns: a diagnosis\n");
+    return true;
+}
+
+int main(int argc, char **argv)
+{
+    struct chance chance;
+    struct site site[SITES];
+    bool good = true;
+
+    if (!read_seed(argc, argv, &chance)) {
+        return 2;
+    }
+    for (size_t i = 0; i < SITES; i++) {
+        good = site_open(&site[i], i) && good;
+    }
+    good = good && try_readings(site, &chance) && bench_logs(site, &chance);
     for (size_t i = 0; i < SITES; i++) {
         site_close(&site[i]);
     }

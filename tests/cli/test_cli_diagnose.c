@@ -112,6 +112,32 @@ static void a_log_is_fitted(void)
     CU_ASSERT(program_ends("$P diagnose $S --log $T/log.csv --seen falls=yes", 2, "but supply"));
 }
 
+/* The same night by rows of 10 s, which miss how the gauge rises; then with what a fitter reads
+ * beside it. */
+static void a_log_of_rows_far_apart(void)
+{
+    CU_ASSERT(program_ends(
+        "$P compare $S --strategy pressure-start --every 1 -o $T/day "
+        "--set 'house.leak=0.3 L/min' --set 'tank.precharge=1.5 bar' >/dev/null && "
+        "awk -F, 'BEGIN { print \"time [s],pressure [kPa]\" } "
+        "NR > 1 && $2 > 3600 && $2 < 7200 && $2 % 10 == 0 && $2 != t { print $2 \",\" $3; t = $2 }"
+        "' $T/day/trace.csv > $T/far.csv && $P diagnose $S --log $T/far.csv",
+        0, "Not read: how the gauge rises; how long a run takes: the log has no power"));
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/far.csv --seen 'precharge=1.5 bar' "
+                           "--seen falls_isolated=no | awk '/leak at/ { print ($5 > 0.27 && $5 < "
+                           "0.33) } /^  precharge/ { print $2 $3, $4 $5 }'",
+                           0, "150kPa asgauged\n1\n"));
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/far.csv --seen 'precharge=1.5 bar' "
+                           "--seen falls_isolated=no",
+                           0,
+                           "By the log and the gauged precharge: the precharge is low; water "
+                           "is lost.\n  The gauge stands with the house shut"));
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/far.csv --seen falls_isolated=yes", 0,
+                           "check valve at 100 kPa"));
+    CU_ASSERT(program_ends("$P diagnose $S --log $T/far.csv --seen 'start_gauge=3 bar'", 2,
+                           "precharge and falls_isolated"));
+}
+
 static void bad_logs(void)
 {
     CU_ASSERT(program_ends("$P diagnose $S --log $T/no.csv", 3, "no.csv: there is no such file"));
@@ -161,6 +187,7 @@ void suite_cli_diagnose(void)
     CU_ADD_TEST(suite, a_dead_pump_is_told_first);
     CU_ADD_TEST(suite, a_lost_precharge_is_told_so);
     CU_ADD_TEST(suite, a_log_is_fitted);
+    CU_ADD_TEST(suite, a_log_of_rows_far_apart);
     CU_ADD_TEST(suite, logs_that_miss_the_runs);
     CU_ADD_TEST(suite, bad_logs);
 }
