@@ -124,7 +124,8 @@ $(BUILD)/bench-baseline: tests/bench/bench_days.c
 		$(BUILD)/baseline/build/libpumpday.a $(LIBS)
 
 $(BUILD)/bench-diagnose: $(BUILD)/tests/bench/bench_diagnose.o $(BUILD)/tests/bench/bench_logs.o \
-		$(BUILD)/tests/studies/planted.o $(BUILD)/libpumpday.a
+		$(BUILD)/tests/studies/planted.o $(BUILD)/tests/studies/planted_read.o \
+		$(BUILD)/libpumpday.a
 	$(call tell,LINK,$@)
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 

@@ -21,6 +21,9 @@ static const double same_sum = 0.5;
  * will do. */
 static const double no_doubt = 6;
 
+/* Up to this misfit a system as designed is told beside any fault. */
+static const double explains_well = 1;
+
 static const enum pd_sign by_ease[PD_SIGN_COUNT] = {
     PD_SIGN_PRECHARGE, PD_SIGN_START_GAUGE,    PD_SIGN_STOP_GAUGE,
     PD_SIGN_STOPS,     PD_SIGN_FALLS,          PD_SIGN_FALLS_ISOLATED,
@@ -75,8 +78,53 @@ static void sort_suspects(struct pd_diagnosis *diagnosis)
 
 static bool is_alike(const struct pd_diagnosis *diagnosis, const struct pd_suspect *suspect)
 {
-    return !suspect->needless && suspect->ruled_out_by == diagnosis->suspect[0].ruled_out_by &&
+    return suspect->ruled_out_by == diagnosis->suspect[0].ruled_out_by &&
            score(diagnosis, suspect) < score(diagnosis, &diagnosis->suspect[0]) + PD_ALIKE;
+}
+
+/* One of a pair's parts is told already and alone does as well. */
+static bool is_told_in_part(const struct pd_diagnosis *diagnosis, const struct pd_suspect *pair)
+{
+    for (size_t i = 0; i < diagnosis->alike; i++) {
+        const struct pd_suspect *told = &diagnosis->suspect[i];
+        bool part = told->kind == pair->part[0].kind || told->kind == pair->part[1].kind;
+        if (part && (i == 0 || score(diagnosis, told) <= score(diagnosis, pair))) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What is not to be passed over although it is not next: a pair that is needless beside its part
+ * but not beside a third fault, and a system as designed that explains what was seen. */
+static bool is_passed_over(const struct pd_diagnosis *diagnosis, const struct pd_suspect *suspect)
+{
+    bool out = suspect->ruled_out_by != diagnosis->suspect[0].ruled_out_by;
+
+    if (suspect->kind == PD_SUSPECT_NONE) {
+        return !out && suspect->misfit < explains_well;
+    }
+    return suspect->needless && is_alike(diagnosis, suspect) &&
+           !is_told_in_part(diagnosis, suspect);
+}
+
+static void count_alike(struct pd_diagnosis *diagnosis)
+{
+    struct pd_suspect *suspect = diagnosis->suspect;
+
+    diagnosis->alike = 1;
+    while (diagnosis->alike < PD_SUSPECT_COUNT && !suspect[diagnosis->alike].needless &&
+           is_alike(diagnosis, &suspect[diagnosis->alike])) {
+        diagnosis->alike++;
+    }
+    for (size_t i = diagnosis->alike; i < PD_SUSPECT_COUNT; i++) {
+        struct pd_suspect next = suspect[i];
+        if (is_passed_over(diagnosis, &next)) {
+            memmove(&suspect[diagnosis->alike + 1], &suspect[diagnosis->alike],
+                    (i - diagnosis->alike) * sizeof *suspect);
+            suspect[diagnosis->alike++] = next;
+        }
+    }
 }
 
 /* A pressure that no gauge would tell from the designed one is no fault by itself. */
@@ -120,11 +168,7 @@ void rank_suspects(struct pd_diagnosis *diagnosis)
     }
     sort_suspects(diagnosis);
     prefer_none(diagnosis);
-    diagnosis->alike = 1;
-    while (diagnosis->alike < PD_SUSPECT_COUNT &&
-           is_alike(diagnosis, &diagnosis->suspect[diagnosis->alike])) {
-        diagnosis->alike++;
-    }
+    count_alike(diagnosis);
 }
 
 /* Among the readings not told that both show, the one that differs most between the first two. */

@@ -103,8 +103,7 @@ static void count(struct tally *tally, const struct pd_diagnosis *diagnosis,
     tally->first += place == 0;
     tally->among += place < diagnosis->alike;
     tally->undecided += diagnosis->alike > 1;
-    tally->blamed += place >= diagnosis->alike && diagnosis->suspect[0].misfit < 1 &&
-                     truth->misfit > diagnosis->suspect[0].misfit;
+    tally->blamed += blames_a_sound_part(diagnosis, kind);
     tally->misfit += truth->misfit;
 }
 
@@ -185,8 +184,8 @@ static bool try_readings(struct site site[SITES], struct chance *chance)
     }
     printf(
         "first: named first; among: first, or among those said to fit alike; alike: answers that "
-        "say so;\nblamed: another with a misfit under 1 where the planted one's is worse; "
-        "misfit: of the planted one;\ns: a diagnosis\n");
+        "say so;\nblamed: a sound part first, with a misfit under 1, where the planted fault's is "
+        "worse and it is not\namong; misfit: of the planted one; s: a diagnosis\n");
     return true;
 }
 

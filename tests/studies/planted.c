@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-static const double psi = 6894.757, litre = 1e-3, minute = 60;
+static const double litre = 1e-3, minute = 60;
 
 /* Times of the days, s. */
 static const double charge_at = 600, charge_for = 45, dawdle = PD_BENCH_STANDS, give_up = 21600,
@@ -15,9 +15,6 @@ static const double charge_at = 600, charge_for = 45, dawdle = PD_BENCH_STANDS, 
 
 /* A fitter opens several taps to make the pump run. */
 static const double charge_taps = 3;
-
-/* The middle of what is called yes and no. */
-static const double clear_no = 0.4, clear_yes = 0.6;
 
 enum { EVENTS_MOST = 24, SETS_MOST = 2 };
 
@@ -31,25 +28,6 @@ static const struct {
     {"scenarios/low-precharge", {"tank.gas=isothermal", "tank.precharge=60 psi"}, 1.3},
     {"scenarios/precharge-lesson", {"tank.gas=polytropic", "tank.exponent=1.15"}, 3},
 };
-
-double chance_uniform(struct chance *chance, double least, double most)
-{
-    chance->state = chance->state * 6364136223846793005U + 1442695040888963407U;
-    return least + (most - least) * (double)(chance->state >> 11U) / 9007199254740992.0;
-}
-
-double chance_by_ratio(struct chance *chance, double least, double most)
-{
-    return least * pow(most / least, chance_uniform(chance, 0, 1));
-}
-
-/* By Box and Muller. */
-double chance_normal(struct chance *chance, double deviation)
-{
-    double radius = sqrt(-2 * log(chance_uniform(chance, 1e-12, 1)));
-
-    return deviation * radius * cos(6.283185307179586 * chance_uniform(chance, 0, 1));
-}
 
 /* What a day shows from one time on. */
 struct watch {
@@ -275,49 +253,6 @@ bool site_log(struct site *site, const struct state *state, double interval, dou
     watch.log = log;
     watch.interval = interval;
     return live(site, state, false, interval, &watch);
-}
-
-static double to_step(double value, double step)
-{
-    return step * round(value / step);
-}
-
-void blur_seen(struct pd_seen *seen, struct chance *chance)
-{
-    seen->supply = to_step(seen->supply + chance_normal(chance, 0.8 * psi), psi);
-    for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
-        double *value = &seen->sign[sign];
-        if (pd_signs[sign].kind == PD_KIND_TIME && *value > 0 && *value < PD_SIGN_NEVER) {
-            *value = to_step(*value * (1 + chance_normal(chance, 0.03)), 1);
-        } else if (pd_signs[sign].kind == PD_KIND_VOLUME) {
-            *value = to_step(*value * (1 + chance_normal(chance, 0.05)), 0.1 * litre);
-        } else if (pd_signs[sign].kind == PD_KIND_PRESSURE) {
-            *value = to_step(*value + chance_normal(chance, 0.8 * psi), psi);
-        } else if (pd_signs[sign].kind == PD_KIND_CHOICE) {
-            *value = *value > clear_yes ? 1 : *value < clear_no ? 0 : (double)NAN;
-        }
-    }
-}
-
-void blur_log(struct pd_log *log, double noise, double step, struct chance *chance)
-{
-    for (size_t i = 0; i < log->count; i++) {
-        log->pressure[i] = to_step(log->pressure[i] + chance_normal(chance, noise), step);
-    }
-}
-
-bool shows(const struct pd_seen *faulty, const struct pd_seen *sound, double units)
-{
-    for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
-        if (isnan(faulty->sign[sign])) {
-            continue;
-        }
-        if (fabs(pd_sign_distance((enum pd_sign)sign, sound->sign[sign], faulty->sign[sign], NAN)) >
-            units) {
-            return true;
-        }
-    }
-    return false;
 }
 
 /* A leak that starts the pump so often: by hand, which is near enough to choose a size. */

@@ -63,4 +63,8 @@ void blur_log(struct pd_log *log, double noise, double step, struct chance *chan
 /* Whether any reading is further than `units` from that of a sound installation. */
 bool shows(const struct pd_seen *faulty, const struct pd_seen *sound, double units);
 
+/* Whether a part that is sound is named first, and as good (a misfit under 1), while what was
+ * planted fits worse and is not told beside it. */
+bool blames_a_sound_part(const struct pd_diagnosis *diagnosis, enum pd_suspect_kind planted);
+
 #endif
