@@ -1,4 +1,5 @@
 /* The fit of the suspects' sizes to what was seen. */
+#include "studies/bench_team.h"
 #include "studies/diagnose_parts.h"
 
 #include <math.h>
@@ -201,33 +202,48 @@ static bool never_starts(const struct bench *bench, const struct pd_suspect *des
                          sign[PD_SIGN_STOP_GAUGE] < start - least_below);
 }
 
-static bool fit_all(struct fitting *fitting, struct pd_diagnosis *diagnosis)
-{
-    for (int kind = 0; kind < PD_SUSPECT_COUNT; kind++) {
-        fitting->suspect = &diagnosis->suspect[kind];
-        *fitting->suspect = suspect_as_designed(fitting->bench, (enum pd_suspect_kind)kind);
-        if (!fit_suspect(fitting)) {
-            return false;
-        }
-    }
-    diagnosis->leak_by_hand =
-        by_hand(fitting->bench, &diagnosis->suspect[PD_SUSPECT_LEAK], fitting->seen);
-    diagnosis->never_starts =
-        never_starts(fitting->bench, &diagnosis->suspect[PD_SUSPECT_NONE], fitting->seen);
-    rank_suspects(diagnosis);
-    find_apart(diagnosis, fitting->seen);
-    return true;
-}
+/* What the suspects share while they are fitted side by side. */
+struct inquiry {
+    const struct pd_seen *seen;
+    struct pd_diagnosis *diagnosis;
+};
 
-static size_t count_told(struct fitting *fitting)
+static size_t count_told(const struct pd_seen *seen, bool wanted[PD_SIGN_COUNT])
 {
     size_t told = 0;
 
     for (int sign = 0; sign < PD_SIGN_COUNT; sign++) {
-        fitting->wanted[sign] = !isnan(fitting->seen->sign[sign]);
-        told += fitting->wanted[sign];
+        wanted[sign] = !isnan(seen->sign[sign]);
+        told += wanted[sign];
     }
     return told;
+}
+
+/* Pairs take longest and come first. */
+static bool fit_one(void *context, struct bench *bench, size_t number, struct pd_error *error)
+{
+    struct inquiry *inquiry = context;
+    size_t kind = PD_SUSPECT_COUNT - 1 - number;
+    struct fitting fitting = {.bench = bench, .seen = inquiry->seen, .error = error};
+
+    (void)count_told(inquiry->seen, fitting.wanted);
+    fitting.suspect = &inquiry->diagnosis->suspect[kind];
+    *fitting.suspect = suspect_as_designed(bench, (enum pd_suspect_kind)kind);
+    return fit_suspect(&fitting);
+}
+
+/* What is said beside the suspects, and their order. */
+static void conclude(const struct bench *bench, const struct pd_seen *seen,
+                     struct pd_diagnosis *diagnosis)
+{
+    diagnosis->strategy = bench->designed.strategy;
+    diagnosis->supply = bench->supply;
+    diagnosis->draw = bench->draw;
+    diagnosis->leak_pressure = bench->scenario.value[PD_HOUSE_LEAK_PRESSURE];
+    diagnosis->leak_by_hand = by_hand(bench, &diagnosis->suspect[PD_SUSPECT_LEAK], seen);
+    diagnosis->never_starts = never_starts(bench, &diagnosis->suspect[PD_SUSPECT_NONE], seen);
+    rank_suspects(diagnosis);
+    find_apart(diagnosis, seen);
 }
 
 bool pd_diagnose(const struct pd_scenario *scenario, const struct pd_strategy_kind *kind,
@@ -235,20 +251,27 @@ bool pd_diagnose(const struct pd_scenario *scenario, const struct pd_strategy_ki
                  struct pd_diagnosis *diagnosis, struct pd_error *error)
 {
     struct bench bench;
-    struct fitting fitting = {.bench = &bench, .seen = seen, .error = error};
+    bool wanted[PD_SIGN_COUNT];
+    struct inquiry inquiry = {seen, diagnosis};
+    const struct bench_work work = {
+        .scenario = scenario,
+        .kind = kind,
+        .seen = seen,
+        .day = day,
+        .count = PD_SUSPECT_COUNT,
+        .context = &inquiry,
+        .make = fit_one,
+    };
 
     memset(diagnosis, 0, sizeof *diagnosis);
-    diagnosis->told = count_told(&fitting);
+    diagnosis->told = count_told(seen, wanted);
     if (diagnosis->told == 0) {
         return pd_error_set(error, PD_BAD_USAGE, NULL, 0, NULL, "no reading to compare with");
     }
-    bool good = bench_make(&bench, scenario, kind, seen, day, error);
+    bool good =
+        bench_make(&bench, scenario, kind, seen, day, error) && bench_team_run(&work, error);
     if (good) {
-        diagnosis->strategy = bench.designed.strategy;
-        diagnosis->supply = bench.supply;
-        diagnosis->draw = bench.draw;
-        diagnosis->leak_pressure = scenario->value[PD_HOUSE_LEAK_PRESSURE];
-        good = fit_all(&fitting, diagnosis);
+        conclude(&bench, seen, diagnosis);
     }
     bench_free(&bench);
     return good;

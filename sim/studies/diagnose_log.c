@@ -1,4 +1,5 @@
 /* The fit of water lost, start pressure and precharge to a logged gauge. */
+#include "studies/bench_team.h"
 #include "studies/log_parts.h"
 
 #include <math.h>
@@ -136,24 +137,48 @@ static bool go_down(struct log_fitting *fitting, double side, double free[LOG_SI
     return least_near(try_sizes, fitting, fitting->free_count, step, free, value);
 }
 
-/* Goes down from every precharge: a log may have more than one valley.  Then on in the deepest. */
-static bool fit_sizes(struct log_fitting *fitting, double free[LOG_SIZES])
-{
-    double least = INFINITY, value = 0;
+/* Searches side by side: how each begins, and where each writes its end. */
+struct searches {
+    struct log_fitting begin;
+    struct log_fitting *end;
+};
 
-    fitting->valleys = fitting->fit->gauged ? 1 : VALLEYS;
-    for (size_t i = 0; i < fitting->valleys; i++) {
-        double *place = fitting->valley[i];
-        set_out(fitting, shares[i], place);
-        if (!go_down(fitting, 1, place, &value)) {
-            return false;
-        }
-        fitting->depth[i] = value;
-        if (value < least) {
-            least = value;
-            memcpy(free, place, LOG_SIZES * sizeof *free);
-        }
+/* Goes down from one precharge, on a bench and with a fit of its own. */
+static bool fit_valley(void *context, struct bench *bench, size_t number, struct pd_error *error)
+{
+    struct searches *searches = context;
+    struct log_fitting fitting = searches->begin;
+    struct pd_log_fit fit = *fitting.fit;
+    double *valley = searches->end->valley[number];
+
+    fitting.bench = bench;
+    fitting.fit = &fit;
+    fitting.error = error;
+    set_out(&fitting, shares[number], valley);
+    bool good = log_trial_begin(&fitting, fit.has_power) &&
+                go_down(&fitting, 1, valley, &searches->end->depth[number]);
+    log_trial_end(&fitting);
+    return good;
+}
+
+/* A log may have more than one valley: down from every precharge, then on in the deepest. */
+static bool fit_sizes(struct log_fitting *fitting, const struct bench_work *benches,
+                      double free[LOG_SIZES])
+{
+    struct searches searches = {*fitting, fitting};
+    struct bench_work work = *benches;
+    size_t best = 0;
+    double value = 0;
+
+    work.context = &searches;
+    work.count = fitting->valleys = fitting->fit->gauged ? 1 : VALLEYS;
+    if (!bench_team_run(&work, fitting->error)) {
+        return false;
     }
+    for (size_t i = 1; i < fitting->valleys; i++) {
+        best = fitting->depth[i] < fitting->depth[best] ? i : best;
+    }
+    memcpy(free, fitting->valley[best], LOG_SIZES * sizeof *free);
     return go_down(fitting, -1, free, &value) && go_down(fitting, 1, free, &value);
 }
 
@@ -297,12 +322,13 @@ static void choose_free(struct log_fitting *fitting, const struct pd_seen *seen)
     }
 }
 
-static bool fit_log(const struct pd_log *log, struct log_fitting *fitting)
+static bool fit_log(const struct pd_log *log, const struct bench_work *work,
+                    struct log_fitting *fitting)
 {
     struct pd_log_fit *fit = fitting->fit;
     double free[LOG_SIZES] = {0}, at[LOG_SIZES];
 
-    if (!fit_sizes(fitting, free)) {
+    if (!fit_sizes(fitting, work, free)) {
         return false;
     }
     all_sizes(fitting, free, at);
@@ -328,6 +354,13 @@ bool pd_log_fit(const struct pd_scenario *scenario, const struct pd_strategy_kin
 {
     struct bench bench;
     struct log_fitting fitting = {.bench = &bench, .fit = fit, .error = error};
+    struct bench_work work = {
+        .scenario = scenario,
+        .kind = kind,
+        .seen = seen,
+        .day = day,
+        .make = fit_valley,
+    };
 
     memset(fit, 0, sizeof *fit);
     if (!take_traits(log, &fitting)) {
@@ -341,7 +374,7 @@ bool pd_log_fit(const struct pd_scenario *scenario, const struct pd_strategy_kin
     if (good) {
         take_told(&fitting, seen);
         choose_free(&fitting, seen);
-        good = log_trial_begin(&fitting, log->power != NULL) && fit_log(log, &fitting);
+        good = log_trial_begin(&fitting, log->power != NULL) && fit_log(log, &work, &fitting);
     }
     log_trial_end(&fitting);
     bench_free(&bench);

@@ -7,7 +7,6 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 /* What is planted and what is read of it. */
 struct group {
@@ -121,13 +120,13 @@ static bool try_case(const struct group *group, struct site *site, enum pd_suspe
         return true;
     }
     blur_seen(&seen, chance);
-    clock_t begun = clock();
+    double begun = wall_time();
     if (!pd_diagnose(&site->scenario, pd_strategy_find("pressure-start"), &seen, &day, &diagnosis,
                      &error)) {
         pd_error_print(stderr, &error);
         return false;
     }
-    tally->seconds += (double)(clock() - begun) / CLOCKS_PER_SEC;
+    tally->seconds += wall_time() - begun;
     count(tally, &diagnosis, kind);
     return true;
 }
