@@ -32,8 +32,9 @@ static const double traits_usual = 6;
 /* A main's pressure is not known better than that, Pa. */
 static const double supply_off_least = 30e3;
 
-/* A start so far above the precharge is seen as the gauge falls to it, Pa. */
-static const double precharge_clear = 10e3;
+/* A start so far above the precharge is seen as the gauge falls to it, Pa; a precharge that may be
+ * off by more than that may stand anywhere. */
+static const double precharge_clear = 10e3, precharge_open = 75e3;
 
 /* The shut stop valve of the house tells whether the water is lost behind it. */
 static const double half_way = 0.5;
@@ -322,6 +323,12 @@ static void choose_free(struct log_fitting *fitting, const struct pd_seen *seen)
     }
 }
 
+/* How far over the fitted precharge the real one may stand. */
+static double reach_of(double off)
+{
+    return off > precharge_open ? 2 * off : fmin(off, precharge_clear);
+}
+
 static bool fit_log(const struct pd_log *log, const struct bench_work *work,
                     struct log_fitting *fitting)
 {
@@ -344,7 +351,7 @@ static bool fit_log(const struct pd_log *log, const struct bench_work *work,
     if (!find_sizes_off(fitting, at)) {
         return false;
     }
-    fit->start_hidden = fit->precharge + fmin(fit->precharge_off, precharge_clear) >= fit->start;
+    fit->start_hidden = fit->precharge + reach_of(fit->precharge_off) >= fit->start;
     return true;
 }
 
