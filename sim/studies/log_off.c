@@ -15,8 +15,10 @@ static const double known[LOG_SIZES] = {[LOG_LEAK] = 2, [LOG_START] = 2e5, [LOG_
 /* Valleys whose sums of squares differ by less are as deep. */
 static const double as_deep = 4;
 
+/* The sizes that may be off: those fitted, and a precharge that was gauged. */
 struct normal {
     size_t sizes;
+    enum log_size size[LOG_SIZES];
     double of[LOG_SIZES][LOG_SIZES];
 };
 
@@ -56,8 +58,12 @@ static bool slopes_of(struct log_fitting *fitting, const double at[LOG_SIZES], s
     return true;
 }
 
-static double known_off(const struct log_fitting *fitting, enum log_size size)
+static double known_off(const struct log_fitting *fitting, enum log_size size,
+                        const double at[LOG_SIZES])
 {
+    if (size == LOG_PRECHARGE && fitting->fit->gauged) {
+        return pd_sign_off(PD_SIGN_PRECHARGE, 0, NAN) / exp(at[LOG_PRECHARGE]);
+    }
     return size == LOG_SUPPLY ? fitting->supply_off : known[size];
 }
 
@@ -68,8 +74,8 @@ static bool make_normal(struct log_fitting *fitting, const double at[LOG_SIZES],
     double slope[LOG_SIZES][PD_TRAIT_COUNT];
 
     for (size_t i = 0; i < normal->sizes; i++) {
-        double off = known_off(fitting, fitting->free[i]);
-        if (!slopes_of(fitting, at, fitting->free[i], slope[i])) {
+        double off = known_off(fitting, normal->size[i], at);
+        if (!slopes_of(fitting, at, normal->size[i], slope[i])) {
             return false;
         }
         for (size_t j = 0; j <= i; j++) {
@@ -132,13 +138,17 @@ bool find_sizes_off(struct log_fitting *fitting, const double at[LOG_SIZES])
     struct normal normal = {.sizes = fitting->free_count};
     double off[LOG_SIZES] = {0}, worse = fmax(fit->misfit, 1);
 
+    memcpy(normal.size, fitting->free, sizeof normal.size);
+    if (fit->gauged) {
+        normal.size[normal.sizes++] = LOG_PRECHARGE;
+    }
     if (!make_normal(fitting, at, &normal)) {
         return false;
     }
     for (size_t i = 0; i < normal.sizes; i++) {
-        enum log_size size = fitting->free[i];
-        off[size] =
-            hypot(worse * sqrt(variance_of(normal, i)), farthest_valley(fitting, i, at[size]));
+        enum log_size size = normal.size[i];
+        double far = i < fitting->free_count ? farthest_valley(fitting, i, at[size]) : 0;
+        off[size] = hypot(worse * sqrt(variance_of(normal, i)), far);
     }
     fit->leak_off = fit->leak * off[LOG_LEAK];
     fit->start_off = off[LOG_START];
