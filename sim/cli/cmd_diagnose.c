@@ -59,7 +59,7 @@ static const struct usage usage = {
         "A log has the columns time [s] or as HH:MM:SS, pressure [bar] and, if logged,\n"
         "power [W]; two starts of the pump at least, best a row a second. Rows too far apart to\n"
         "follow a run are read by the times and gauges of starts and stops, and the answer says\n"
-        "what they do not show; where the gauge falls within six rows they are refused. With a\n"
+        "what they do not show; where the gauge falls within five rows they are refused. With a\n"
         "log go supply, a precharge that was gauged (it is held, not fitted) and\n"
         "falls_isolated (which tells whether the house or the check valve loses the water).\n",
     .options = options,

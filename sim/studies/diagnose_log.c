@@ -207,7 +207,7 @@ static bool too_far_apart(const struct pd_log *log, const struct pd_log_fit *fit
     return pd_error_set(error, PD_BAD_INPUT, log->file, 0, NULL,
                         "the rows, one every %.3g s, are too far apart to see the gauge rise and "
                         "fall; log a row a second or oftener, or so often that the gauge takes "
-                        "six rows at least to fall",
+                        "five rows at least to fall",
                         fit->interval);
 }
 
