@@ -109,6 +109,10 @@ struct pd_day_options {
     double trace_to;    /* s after midnight, >= trace_from, no rows after; 0: to the end */
     enum pd_answer (*trace)(void *context, const struct pd_trace_row *row);
     void *trace_context;
+    /* told after each run of the pump that ended in the day, with the figures up to then (runs,
+     * starts, run time, shortest run and rest, lows and highs; no totals); may be NULL */
+    enum pd_answer (*after_run)(void *context, const struct pd_day_result *so_far);
+    void *after_run_context;
     bool (*go_on)(void *context); /* asked now and then; false ends the day; may be NULL */
     void *go_on_context;
 };

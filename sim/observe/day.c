@@ -1,4 +1,5 @@
 /* A day: a run, and all that is to be watched of it. */
+#include "observe/after_run.h"
 #include "observe/extremes.h"
 #include "observe/ledger.h"
 #include "observe/trace.h"
@@ -14,6 +15,7 @@ struct pd_day {
     struct usage usage;
     struct worst_hour worst_hour;
     struct trace trace;
+    struct after_run after_run;
     struct pd_day_result result;
     struct pd_run runs[PD_RUNS_MOST];
 };
@@ -61,6 +63,9 @@ static void set_watchers(struct pd_day *day)
     watch(run, worst_hour_observer(&day->worst_hour, result));
     if (options->trace != NULL && options->trace_every > 0.0) {
         watch(run, trace_observer(&day->trace, options));
+    }
+    if (options->after_run != NULL) {
+        watch(run, after_run_observer(&day->after_run, result));
     }
 }
 

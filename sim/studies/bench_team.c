@@ -3,10 +3,7 @@
 
 #include "studies/team.h"
 
-#include <pumpday/sweep.h>
-
 #include <stdlib.h>
-#include <unistd.h>
 
 /* A thread's bench, and the question whether to go on, which is the team's. */
 struct place {
@@ -54,16 +51,6 @@ static bool make_piece(void *context, size_t number, bool (*go_on)(void *team), 
     return place->work->make(place->work->context, &place->bench, number, error);
 }
 
-static bool take_piece(void *context, size_t number, const struct team_text *result,
-                       struct pd_error *error)
-{
-    (void)context;
-    (void)number;
-    (void)result;
-    (void)error;
-    return true;
-}
-
 static bool may_go_on(void *context)
 {
     const struct bench_work *work = context;
@@ -71,24 +58,16 @@ static bool may_go_on(void *context)
     return work->day->go_on == NULL || work->day->go_on(work->day->go_on_context);
 }
 
-static int processors(void)
-{
-    long count = sysconf(_SC_NPROCESSORS_ONLN);
-
-    return count < 1 ? 1 : count > PD_JOBS_MOST ? PD_JOBS_MOST : (int)count;
-}
-
 bool bench_team_run(const struct bench_work *work, struct pd_error *error)
 {
     struct bench_work context = *work;
     struct team_work team = {
         .end = work->count,
-        .jobs = processors(),
+        .jobs = team_jobs(0),
         .context = &context,
         .open = take_place,
         .close = leave_place,
         .make = make_piece,
-        .take = take_piece,
         .go_on = may_go_on,
     };
     size_t done = team_run(&team, error);

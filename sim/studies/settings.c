@@ -3,7 +3,6 @@
  * never to be worse than a smaller one. */
 #include "studies/halving.h"
 #include "studies/settings_parts.h"
-#include "studies/verdict.h"
 
 #include <math.h>
 #include <string.h>
@@ -39,22 +38,16 @@ struct pd_settings_options pd_settings_default(void)
 static bool passes(const struct settings_search *search, const struct follower *follower,
                    double tank, bool *good)
 {
-    struct pd_outcome outcome = {.good = false};
+    struct settings_day days[PD_OFF_COUNT];
+    size_t count = 1;
 
-    if (!settings_try_day(search, &search->plants->told, tank, &follower->strategy, &outcome)) {
-        return false;
-    }
-    *good = outcome.good;
-    for (int off = 0; *good && off < PD_OFF_TRICKLE; off++) {
-        if (!follower->stands[off] || !settings_is_off(search->options, off)) {
-            continue;
+    days[0] = settings_day_told(tank, &follower->strategy);
+    for (int off = 0; off < PD_OFF_TRICKLE; off++) {
+        if (follower->stands[off] && settings_is_off(search->options, off)) {
+            days[count++] = settings_day_off(search, (enum pd_off)off, tank, &follower->strategy);
         }
-        if (!settings_try_off(search, (enum pd_off)off, tank, &follower->strategy, &outcome)) {
-            return false;
-        }
-        *good = outcome.good;
     }
-    return true;
+    return settings_all_pass(search, days, count, good);
 }
 
 /* Keeps those that stand most, in their order. */
@@ -74,36 +67,61 @@ static size_t keep_best(struct follower *followers, size_t count)
     return kept;
 }
 
-/* Tries the candidates with the largest tank.  setting gets the first that passes, or the usual one
- * if none does. */
+/* The days of candidates as told; a setting each for those that pass, its day run. */
+static bool try_as_told(const struct settings_search *search, const struct pd_strategy *candidates,
+                        size_t count, struct pd_setting *setting, struct pd_setting *good)
+{
+    struct settings_day days[CANDIDATES_MOST];
+
+    for (size_t i = 0; i < count; i++) {
+        days[i] = settings_day_told(setting->tank, &candidates[i]);
+    }
+    if (!settings_run_days(search, days, count)) {
+        return false;
+    }
+    for (size_t i = 0; i < count; i++) {
+        good[i] = (struct pd_setting){.tank = setting->tank,
+                                      .reducing_valve = NAN,
+                                      .strategy = candidates[i],
+                                      .day = days[i].outcome};
+    }
+    *setting = good[0];
+    return true;
+}
+
+static struct follower follower_of(const struct pd_setting *tried)
+{
+    struct follower follower = {.strategy = tried->strategy, .count = tried->stands};
+
+    for (int off = 0; off < PD_OFF_TRICKLE; off++) {
+        follower.stands[off] = tried->off[off].good;
+    }
+    return follower;
+}
+
+/* Tries the candidates with the largest tank.  setting gets the usual one. */
 static bool find_followers(const struct settings_search *search,
                            const struct pd_strategy *candidates, size_t count,
                            struct pd_setting *setting, struct follower *followers, size_t *found)
 {
-    *found = 0;
+    struct pd_setting tried[CANDIDATES_MOST];
+    size_t good = 0;
+
+    if (!try_as_told(search, candidates, count, setting, tried)) {
+        return false;
+    }
     for (size_t i = 0; i < count; i++) {
-        struct pd_setting tried = {
-            .strategy = candidates[i], .tank = setting->tank, .reducing_valve = NAN};
-        if (!settings_try_day(search, &search->plants->told, tried.tank, &tried.strategy,
-                              &tried.day)) {
-            return false;
-        }
-        if (i == 0) {
-            *setting = tried;
-        }
-        if (!tried.day.good) {
-            continue;
-        }
-        if (!settings_try_all_off(search, &tried)) {
-            return false;
-        }
-        struct follower *follower = &followers[(*found)++];
-        *follower = (struct follower){.strategy = tried.strategy, .count = tried.stands};
-        for (int off = 0; off < PD_OFF_TRICKLE; off++) {
-            follower->stands[off] = tried.off[off].good;
+        if (tried[i].day.good) {
+            tried[good++] = tried[i];
         }
     }
-    *found = keep_best(followers, *found);
+    if (!settings_try_all_off(search, tried, good)) {
+        return false;
+    }
+    for (size_t i = 0; i < good; i++) {
+        followers[i] = follower_of(&tried[i]);
+    }
+    *found = keep_best(followers, good);
     return true;
 }
 
@@ -116,16 +134,16 @@ struct fitting_tank {
 static bool passes_with(void *context, size_t place, bool *good)
 {
     const struct fitting_tank *fitting = context;
-    const struct pd_scenario *scenario = fitting->search->plants->told.scenario;
+    double tank = fitting->search->told->scenario->tank_sizes[place];
 
-    return passes(fitting->search, fitting->follower, scenario->tank_sizes[place], good);
+    return passes(fitting->search, fitting->follower, tank, good);
 }
 
 /* The smallest tank, and of the candidates that pass with it the first. */
 static bool find_tank(const struct settings_search *search, const struct follower *followers,
                       size_t count, struct pd_setting *setting)
 {
-    const struct pd_scenario *scenario = search->plants->told.scenario;
+    const struct pd_scenario *scenario = search->told->scenario;
     size_t best = scenario->tank_size_count - 1;
 
     if (count == 0) {
@@ -146,26 +164,28 @@ static bool find_tank(const struct settings_search *search, const struct followe
         }
     }
     setting->tank = scenario->tank_sizes[best];
-    return settings_try_day(search, &search->plants->told, setting->tank, &setting->strategy,
-                            &setting->day) &&
-           settings_try_all_off(search, setting) && settings_try_trickles(search, setting);
+    struct settings_day day = settings_day_told(setting->tank, &setting->strategy);
+    bool good = settings_run_days(search, &day, 1);
+    setting->day = day.outcome;
+    return good && settings_try_all_off(search, setting, 1) &&
+           settings_try_trickles(search, setting);
 }
 
 static bool find_setting(const struct settings_search *search, const struct pd_strategy_kind *kind,
                          struct pd_setting *setting)
 {
-    const struct pd_scenario *scenario = search->plants->told.scenario;
+    const struct pd_scenario *scenario = search->told->scenario;
     struct pd_strategy candidates[CANDIDATES_MOST];
     struct follower followers[CANDIDATES_MOST];
     size_t found = 0;
-    size_t count = candidates_of(kind, &search->plants->told, search->options->units, candidates);
+    size_t count = candidates_of(kind, search->told, search->options->units, candidates);
 
     *setting = (struct pd_setting){.tank = scenario->tank_sizes[scenario->tank_size_count - 1],
                                    .reducing_valve = NAN};
     bool good = find_followers(search, candidates, count, setting, followers, &found) &&
                 find_tank(search, followers, found, setting);
-    setting->draws_main_down = search->plants->told.supply_kind == PD_SUPPLY_MAIN &&
-                               setting->day.lowest_suction_pressure < 0;
+    setting->draws_main_down =
+        search->told->supply_kind == PD_SUPPLY_MAIN && setting->day.lowest_suction_pressure < 0;
     return good;
 }
 
@@ -290,20 +310,19 @@ static bool find_as_told(const struct pd_scenario *scenario,
     if (!trial_plants_make(scenario, options, &plants, error)) {
         return false;
     }
-    settings->limits = pd_limits_for(&plants.told_scenario);
+    settings->limits = pd_limits_for(&plants.scenario[PLANT_TOLD]);
     settings->reducing_valve = NAN;
     settings->wanted = settings->limits.tap_pressure;
     struct settings_search search = {
         .options = options,
         .limits = &settings->limits,
         .plants = &plants,
-        .day = pd_day_create(error),
+        .told = &plants.plant[PLANT_TOLD],
         .price = scenario->value[PD_ENERGY_PRICE],
         .error = error,
     };
-    bool good = search.day != NULL && find_all(&search, settings);
-    *valve = valve_for(scenario, &plants.told, settings, options->units);
-    pd_day_free(search.day);
+    bool good = find_all(&search, settings);
+    *valve = valve_for(scenario, search.told, settings, options->units);
     trial_plants_free(&plants);
     return good;
 }

@@ -116,11 +116,12 @@ static bool add_trickle(struct pd_scenario *scenario)
     return true;
 }
 
-void trial_plants_trickle(struct trial_plants *plants, double flow, double pressure)
+void trial_plants_trickle(struct trial_plants *plants, int trickle, double flow, double pressure)
 {
-    struct pd_scenario *scenario = &plants->off_scenario[PD_OFF_TRICKLE];
+    struct pd_scenario *scenario = &plants->scenario[PLANT_TRICKLE + trickle];
     double reference = scenario->value[PD_DEMAND_REFERENCE_PRESSURE];
-    double tap = pressure - plants->told.specific_weight * scenario->value[PD_HOUSE_ELEVATION];
+    double height = scenario->value[PD_HOUSE_ELEVATION];
+    double tap = pressure - plants->plant[PLANT_TOLD].specific_weight * height;
 
     for (size_t i = 0; i < scenario->draw_count; i++) {
         if (strcmp(scenario->draws[i].fixture, "trickle") == 0) {
@@ -129,19 +130,19 @@ void trial_plants_trickle(struct trial_plants *plants, double flow, double press
     }
 }
 
-static bool change(struct pd_scenario *scenario, enum pd_off off,
+static bool change(struct pd_scenario *scenario, int place,
                    const struct pd_settings_options *options)
 {
-    if (off == PD_OFF_SUPPLY || off == PD_OFF_ALL) {
+    if (place == PD_OFF_SUPPLY || place == PD_OFF_ALL) {
         lower_supply(scenario, options);
     }
-    if (off == PD_OFF_HIGH_SUPPLY) {
+    if (place == PD_OFF_HIGH_SUPPLY) {
         raise_supply(scenario, options);
     }
-    if (off == PD_OFF_DEMAND || off == PD_OFF_ALL) {
+    if (place == PD_OFF_DEMAND || place == PD_OFF_ALL) {
         raise_demand(scenario, options->demand_off);
     }
-    return off != PD_OFF_TRICKLE || add_trickle(scenario);
+    return place < PLANT_TRICKLE || add_trickle(scenario);
 }
 
 /* What is asked for: sizes that are sold where the units are, and the tap pressure wanted. */
@@ -160,41 +161,48 @@ static void ask(struct pd_scenario *scenario, const struct pd_settings_options *
 
 void trial_plants_free(struct trial_plants *plants)
 {
-    for (int off = 0; off < PD_OFF_COUNT; off++) {
-        pd_plant_free(&plants->off[off]);
-        pd_scenario_free(&plants->off_scenario[off]);
+    for (int i = 0; i < TRIAL_PLANTS; i++) {
+        pd_plant_free(&plants->plant[i]);
+        pd_scenario_free(&plants->scenario[i]);
     }
-    pd_plant_free(&plants->told);
-    pd_scenario_free(&plants->told_scenario);
+}
+
+static bool no_memory(struct pd_error *error)
+{
+    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
 }
 
 static bool make(struct trial_plants *plants, const struct pd_settings_options *options,
                  struct pd_error *error)
 {
-    for (int off = 0; off < PD_OFF_COUNT; off++) {
-        struct pd_scenario *scenario = &plants->off_scenario[off];
-        if (!pd_scenario_copy(&plants->told_scenario, scenario) ||
-            !change(scenario, (enum pd_off)off, options)) {
-            return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    const struct pd_scenario *told = &plants->scenario[PLANT_TOLD];
+
+    for (int i = 0; i < TRIAL_PLANTS; i++) {
+        struct pd_scenario *scenario = &plants->scenario[i];
+        if (i != PLANT_TOLD &&
+            !(pd_scenario_copy(told, scenario) && change(scenario, i, options))) {
+            return no_memory(error);
         }
-        if (!pd_plant_build(scenario, &plants->off[off], error)) {
+        if (!pd_plant_build(scenario, &plants->plant[i], error)) {
             return false;
         }
     }
-    return pd_plant_build(&plants->told_scenario, &plants->told, error);
+    return true;
 }
 
 bool trial_plants_make(const struct pd_scenario *scenario,
                        const struct pd_settings_options *options, struct trial_plants *plants,
                        struct pd_error *error)
 {
+    struct pd_scenario *told = &plants->scenario[PLANT_TOLD];
+
     memset(plants, 0, sizeof *plants);
-    if (!pd_scenario_copy(scenario, &plants->told_scenario)) {
+    if (!pd_scenario_copy(scenario, told)) {
         trial_plants_free(plants);
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return no_memory(error);
     }
-    forget_settings(&plants->told_scenario);
-    ask(&plants->told_scenario, options);
+    forget_settings(told);
+    ask(told, options);
     if (make(plants, options, error)) {
         return true;
     }

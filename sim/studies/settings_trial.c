@@ -1,53 +1,10 @@
-/* A setting through a day of the installation as told, and as it may be. */
+/* Settings through what may be off on site, and through taps that trickle. */
+#include "base/memory.h"
 #include "studies/halving.h"
 #include "studies/settings_parts.h"
-#include "studies/verdict.h"
 
 #include <math.h>
-
-/* Trickles that are tried. */
-enum { TRICKLES = 4 };
-
-bool settings_try_day(const struct settings_search *search, const struct pd_plant *plant,
-                      double tank, const struct pd_strategy *strategy, struct pd_outcome *outcome)
-{
-    const struct pd_day_options *day = &search->options->day;
-    struct pd_plant with_tank = *plant;
-    struct pd_day_result result;
-
-    // a quiet day is over before it asks by itself
-    if (day->go_on != NULL && !day->go_on(day->go_on_context)) {
-        return pd_error_set(search->error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
-    }
-    // the rest of the plant is shared
-    with_tank.tank.volume = tank;
-    if (!pd_day_run(search->day, &with_tank, strategy, day, &result, search->error)) {
-        return false;
-    }
-    *outcome = (struct pd_outcome){
-        .ran = !verdict_never_ran(&result),
-        .starts = result.starts,
-        .starts_in_worst_hour = result.starts_in_worst_hour,
-        .shortest_run = result.shortest_run,
-        .lowest_tap_pressure = result.lowest_tap_pressure,
-        .lowest_suction_pressure = result.lowest_suction_pressure,
-        .energy = result.energy,
-        .cost = result.energy * search->price,
-    };
-    outcome->good = pd_verdict(&result, &with_tank, outcome->verdict);
-    return true;
-}
-
-bool settings_try_off(const struct settings_search *search, enum pd_off off, double tank,
-                      const struct pd_strategy *strategy, struct pd_outcome *outcome)
-{
-    struct pd_strategy changed = *strategy;
-
-    if (off == PD_OFF_PRECHARGE || off == PD_OFF_ALL) {
-        changed.precharge = fmax(strategy->precharge - search->options->precharge_off, 0);
-    }
-    return settings_try_day(search, &search->plants->off[off], tank, &changed, outcome);
-}
+#include <stdlib.h>
 
 /* False where nothing is told to be off: the day would be the same again. */
 bool settings_is_off(const struct pd_settings_options *options, int off)
@@ -65,21 +22,54 @@ bool settings_is_off(const struct pd_settings_options *options, int off)
     return told[off];
 }
 
-/* All that the search goes by, one after the other. */
-bool settings_try_all_off(const struct settings_search *search, struct pd_setting *setting)
+/* The days of one setting; those of what is not off are its day as told. */
+static size_t add_days(const struct settings_search *search, const struct pd_setting *setting,
+                       struct settings_day *days)
 {
+    size_t count = 0;
+
+    for (int off = 0; off < PD_OFF_TRICKLE; off++) {
+        if (settings_is_off(search->options, off)) {
+            days[count++] =
+                settings_day_off(search, (enum pd_off)off, setting->tank, &setting->strategy);
+        }
+    }
+    return count;
+}
+
+static size_t take_outcomes(const struct settings_search *search, struct pd_setting *setting,
+                            const struct settings_day *days)
+{
+    size_t count = 0;
+
     setting->stands = 0;
     for (int off = 0; off < PD_OFF_TRICKLE; off++) {
-        struct pd_outcome *outcome = &setting->off[off];
-        *outcome = setting->day;
-        if (settings_is_off(search->options, off) &&
-            !settings_try_off(search, (enum pd_off)off, setting->tank, &setting->strategy,
-                              outcome)) {
-            return false;
-        }
-        setting->stands += outcome->good;
+        bool is_off = settings_is_off(search->options, off);
+        setting->off[off] = is_off ? days[count++].outcome : setting->day;
+        setting->stands += setting->off[off].good;
     }
-    return true;
+    return count;
+}
+
+bool settings_try_all_off(const struct settings_search *search, struct pd_setting *settings,
+                          size_t count)
+{
+    struct settings_day *days = pd_memory_resize(NULL, (count * PD_OFF_COUNT + 1) * sizeof *days);
+    size_t day_count = 0;
+
+    if (days == NULL) {
+        return pd_error_set(search->error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    }
+    for (size_t i = 0; i < count; i++) {
+        day_count += add_days(search, &settings[i], &days[day_count]);
+    }
+    bool good = settings_run_days(search, days, day_count);
+    day_count = 0;
+    for (size_t i = 0; good && i < count; i++) {
+        day_count += take_outcomes(search, &settings[i], &days[day_count]);
+    }
+    free(days);
+    return good;
 }
 
 /* The flows at which a trickle may cycle worst: just under the stop flow of a controller; of a
@@ -88,34 +78,49 @@ static double trickle_flow(const struct settings_search *search, const struct pd
                            int i)
 {
     static const double shares[TRICKLES] = {0.25, 0.5, 0.75, 0.95};
-    const struct pd_pump *pump = &search->plants->told.pump;
     bool is_switch = !isnan(strategy->stop_pressure);
 
-    return shares[i] * (is_switch ? pump->last_flow : strategy->stop_flow);
+    return shares[i] * (is_switch ? search->told->pump.last_flow : strategy->stop_flow);
+}
+
+static void set_trickles(const struct settings_search *search, const struct pd_strategy *strategy)
+{
+    double pressure =
+        isnan(strategy->start_pressure) ? search->told->mean_supply : strategy->start_pressure;
+
+    for (int i = 0; i < TRICKLES; i++) {
+        trial_plants_trickle(search->plants, i, trickle_flow(search, strategy, i), pressure);
+    }
+}
+
+static void add_trickles(const struct pd_strategy *strategy, double tank,
+                         struct settings_day days[TRICKLES])
+{
+    for (int i = 0; i < TRICKLES; i++) {
+        days[i] = settings_day_told(tank, strategy);
+        days[i].plant = PLANT_TRICKLE + i;
+    }
 }
 
 /* The worst trickle with a tank: one that does not pass, and of those the one with the most starts
  * an hour. */
-static bool worst_trickle(const struct settings_search *search, const struct pd_strategy *strategy,
-                          double tank, struct pd_outcome *worst, double *worst_flow)
+static bool worst_trickle(const struct settings_search *search, struct pd_setting *setting)
 {
-    const struct pd_plant *told = &search->plants->told;
-    double pressure =
-        isnan(strategy->start_pressure) ? told->mean_supply : strategy->start_pressure;
+    struct pd_outcome *worst = &setting->off[PD_OFF_TRICKLE];
+    struct settings_day days[TRICKLES];
 
+    add_trickles(&setting->strategy, setting->tank, days);
+    if (!settings_run_days(search, days, TRICKLES)) {
+        return false;
+    }
     for (int i = 0; i < TRICKLES; i++) {
-        double flow = trickle_flow(search, strategy, i);
-        struct pd_outcome outcome = {.good = false};
-        trial_plants_trickle(search->plants, flow, pressure);
-        if (!settings_try_off(search, PD_OFF_TRICKLE, tank, strategy, &outcome)) {
-            return false;
-        }
-        bool worse = i == 0 || outcome.good < worst->good ||
-                     (outcome.good == worst->good &&
-                      outcome.starts_in_worst_hour > worst->starts_in_worst_hour);
+        const struct pd_outcome *outcome = &days[i].outcome;
+        bool worse = i == 0 || outcome->good < worst->good ||
+                     (outcome->good == worst->good &&
+                      outcome->starts_in_worst_hour > worst->starts_in_worst_hour);
         if (worse) {
-            *worst = outcome;
-            *worst_flow = flow;
+            *worst = *outcome;
+            setting->trickle = trickle_flow(search, &setting->strategy, i);
         }
     }
     return true;
@@ -127,28 +132,29 @@ struct trickling {
     const struct pd_setting *setting;
 };
 
-/* Whether a tank of the list stands the worst trickle; those up to the one found are known not to.
- */
-static bool stands_trickle(void *context, size_t place, bool *good)
+/* Whether a tank of the list stands the trickles; those up to the one found are known not to. */
+static bool stands_trickles(void *context, size_t place, bool *good)
 {
     const struct trickling *trickling = context;
     const struct pd_setting *setting = trickling->setting;
-    double tank = trickling->search->plants->told.scenario->tank_sizes[place], flow;
-    struct pd_outcome worst = {.good = false};
-    bool tried = tank <= setting->tank ||
-                 worst_trickle(trickling->search, &setting->strategy, tank, &worst, &flow);
+    double tank = trickling->search->told->scenario->tank_sizes[place];
+    struct settings_day days[TRICKLES];
 
-    *good = worst.good;
-    return tried;
+    *good = false;
+    if (tank <= setting->tank) {
+        return true;
+    }
+    add_trickles(&setting->strategy, tank, days);
+    return settings_all_pass(trickling->search, days, TRICKLES, good);
 }
 
 static bool find_trickle_tank(const struct settings_search *search, struct pd_setting *setting)
 {
-    const struct pd_scenario *scenario = search->plants->told.scenario;
+    const struct pd_scenario *scenario = search->told->scenario;
     struct trickling trickling = {search, setting};
     size_t place;
 
-    if (!first_that_passes(stands_trickle, &trickling, scenario->tank_size_count, &place)) {
+    if (!first_that_passes(stands_trickles, &trickling, scenario->tank_size_count, &place)) {
         return false;
     }
     setting->trickle_tank =
@@ -158,12 +164,11 @@ static bool find_trickle_tank(const struct settings_search *search, struct pd_se
 
 bool settings_try_trickles(const struct settings_search *search, struct pd_setting *setting)
 {
-    struct pd_outcome *worst = &setting->off[PD_OFF_TRICKLE];
-
     setting->trickle_tank = setting->tank;
-    if (!worst_trickle(search, &setting->strategy, setting->tank, worst, &setting->trickle)) {
+    set_trickles(search, &setting->strategy);
+    if (!worst_trickle(search, setting)) {
         return false;
     }
-    setting->stands += worst->good;
-    return worst->good || find_trickle_tank(search, setting);
+    setting->stands += setting->off[PD_OFF_TRICKLE].good;
+    return setting->off[PD_OFF_TRICKLE].good || find_trickle_tank(search, setting);
 }

@@ -7,7 +7,6 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 /* A sweep while it runs. */
 struct job {
@@ -95,20 +94,12 @@ static bool may_go_on(void *context)
     return day->go_on == NULL || day->go_on(day->go_on_context);
 }
 
-static int jobs_of(const struct pd_sweep_options *options)
-{
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    long jobs = options->jobs > 0 ? options->jobs : processors;
-
-    return jobs < 1 ? 1 : jobs > PD_JOBS_MOST ? PD_JOBS_MOST : (int)jobs;
-}
-
 static bool run(struct job *job, struct pd_sweep_totals *totals, struct pd_error *error)
 {
     struct team_work work = {
         .first = job->part.combinations,
         .end = job->plan.combinations,
-        .jobs = jobs_of(job->plan.options),
+        .jobs = team_jobs(job->plan.options->jobs),
         .context = job,
         .open = open_bench,
         .close = close_bench,

@@ -4,12 +4,15 @@
 
 #include "base/memory.h"
 
+#include <pumpday/sweep.h>
+
 #include <pthread.h>
 #include <signal.h>
 #include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+#include <unistd.h>
 
 /* Results that may be ready and not yet taken, for each thread: enough that none waits for a slow
  * neighbour, few enough to keep memory small. */
@@ -115,7 +118,8 @@ static bool take_next(struct team *team, struct pd_error *error)
 
     *slot = (struct slot){.ready = false};
     (void)pthread_mutex_unlock(&team->lock);
-    bool good = team->work->take(team->work->context, team->taken, &result, error);
+    bool good = team->work->take == NULL ||
+                team->work->take(team->work->context, team->taken, &result, error);
     free(result.text);
     (void)pthread_mutex_lock(&team->lock);
     team->taken += good ? 1 : 0;
@@ -207,6 +211,13 @@ static void run_threads(struct team *team, pthread_t *threads, int count)
     }
     *team->error = team->error->code == PD_DONE ? error : *team->error;
     clear_slots(team);
+}
+
+int team_jobs(int wanted)
+{
+    long count = wanted > 0 ? wanted : sysconf(_SC_NPROCESSORS_ONLN);
+
+    return count < 1 ? 1 : count > PD_JOBS_MOST ? PD_JOBS_MOST : (int)count;
 }
 
 size_t team_run(const struct team_work *work, struct pd_error *error)

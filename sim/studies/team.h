@@ -24,12 +24,16 @@ struct team_work {
      * was denied */
     bool (*make)(void *workspace, size_t number, bool (*go_on)(void *team), void *team,
                  struct team_text *result, struct pd_error *error);
-    /* in the calling thread: the next result; false and an error ends the work */
+    /* in the calling thread: the next result; false and an error ends the work.  NULL: nothing to
+     * take, each result is kept where no other is */
     bool (*take)(void *context, size_t number, const struct team_text *result,
                  struct pd_error *error);
     /* in the calling thread, a few times a second: false ends the work */
     bool (*go_on)(void *context);
 };
+
+/* Threads that are wanted, up to PD_JOBS_MOST; 0: one a processor. */
+int team_jobs(int wanted);
 
 /* Does the work.  Returns the number before which all results have been taken: `end` if all went
  * well; otherwise the error says why, and is empty where go_on ended it. */

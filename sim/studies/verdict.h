@@ -2,7 +2,7 @@
 #ifndef PUMPDAY_VERDICT_H
 #define PUMPDAY_VERDICT_H
 
-#include <pumpday/day.h>
+#include <pumpday/compare.h>
 
 /* The taps were under their limit for more than a moment. */
 bool verdict_low_taps(const struct pd_day_result *day);
@@ -14,5 +14,9 @@ bool verdict_never_stops(const struct pd_day_result *day);
 
 /* A run of the day moved no water at all. */
 bool verdict_moves_no_water(const struct pd_day_result *day);
+
+/* What the starts and runs so far already break, whatever is still to come: too many starts in an
+ * hour or in the day, or too short a run.  False where that is not yet sure. */
+bool verdict_is_lost(const struct pd_day_result *so_far, const struct pd_limits *limits);
 
 #endif
