@@ -1,17 +1,11 @@
-/* Searches for settings: which candidates pass with the largest tank, what of the trouble on site
- * they stand there, and then the smallest tank with which they still do.  A larger tank is taken
- * never to be worse than a smaller one. */
+/* Searches for settings: which candidates pass with the largest tank, and of these the smallest
+ * tank with which one stands all trouble on site; where none does, with which it stands as much as
+ * with the largest.  A larger tank is taken never to be worse than a smaller one. */
 #include "studies/halving.h"
 #include "studies/settings_parts.h"
 
 #include <math.h>
 #include <string.h>
-
-/* Costs and starts within this share of each other count as the same. */
-static const double about_same = 0.05;
-
-/* Pressures at the taps nearer than this count as the same. */
-static const double same_pressure = 0.1e5; /* Pa */
 
 /* A main reduced to less leaves a pump little to draw from; common practice, no source. */
 static const double least_valve = 0.5e5; /* Pa gauge */
@@ -39,14 +33,15 @@ static bool passes(const struct settings_search *search, const struct follower *
                    double tank, bool *good)
 {
     struct settings_day days[PD_OFF_COUNT];
-    size_t count = 1;
+    size_t count = 0;
 
-    days[0] = settings_day_told(tank, &follower->strategy);
-    for (int off = 0; off < PD_OFF_TRICKLE; off++) {
+    // everything off at once is the likeliest to fail, as told the least
+    for (int off = PD_OFF_TRICKLE - 1; off >= 0; off--) {
         if (follower->stands[off] && settings_is_off(search->options, off)) {
             days[count++] = settings_day_off(search, (enum pd_off)off, tank, &follower->strategy);
         }
     }
+    days[count++] = settings_day_told(tank, &follower->strategy);
     return settings_all_pass(search, days, count, good);
 }
 
@@ -67,9 +62,9 @@ static size_t keep_best(struct follower *followers, size_t count)
     return kept;
 }
 
-/* The days of candidates as told; a setting each for those that pass, its day run. */
+/* The days of candidates as told, with the largest tank; setting gets the usual one. */
 static bool try_as_told(const struct settings_search *search, const struct pd_strategy *candidates,
-                        size_t count, struct pd_setting *setting, struct pd_setting *good)
+                        size_t count, struct pd_setting *setting, struct pd_setting *tried)
 {
     struct settings_day days[CANDIDATES_MOST];
 
@@ -80,13 +75,26 @@ static bool try_as_told(const struct settings_search *search, const struct pd_st
         return false;
     }
     for (size_t i = 0; i < count; i++) {
-        good[i] = (struct pd_setting){.tank = setting->tank,
-                                      .reducing_valve = NAN,
-                                      .strategy = candidates[i],
-                                      .day = days[i].outcome};
+        tried[i] = (struct pd_setting){.tank = setting->tank,
+                                       .reducing_valve = NAN,
+                                       .strategy = candidates[i],
+                                       .day = days[i].outcome};
     }
-    *setting = good[0];
+    *setting = tried[0];
     return true;
+}
+
+/* Keeps those whose day passes, in their order. */
+static size_t keep_good(struct pd_setting *tried, size_t count)
+{
+    size_t kept = 0;
+
+    for (size_t i = 0; i < count; i++) {
+        if (tried[i].day.good) {
+            tried[kept++] = tried[i];
+        }
+    }
+    return kept;
 }
 
 static struct follower follower_of(const struct pd_setting *tried)
@@ -97,32 +105,6 @@ static struct follower follower_of(const struct pd_setting *tried)
         follower.stands[off] = tried->off[off].good;
     }
     return follower;
-}
-
-/* Tries the candidates with the largest tank.  setting gets the usual one. */
-static bool find_followers(const struct settings_search *search,
-                           const struct pd_strategy *candidates, size_t count,
-                           struct pd_setting *setting, struct follower *followers, size_t *found)
-{
-    struct pd_setting tried[CANDIDATES_MOST];
-    size_t good = 0;
-
-    if (!try_as_told(search, candidates, count, setting, tried)) {
-        return false;
-    }
-    for (size_t i = 0; i < count; i++) {
-        if (tried[i].day.good) {
-            tried[good++] = tried[i];
-        }
-    }
-    if (!settings_try_all_off(search, tried, good)) {
-        return false;
-    }
-    for (size_t i = 0; i < good; i++) {
-        followers[i] = follower_of(&tried[i]);
-    }
-    *found = keep_best(followers, good);
-    return true;
 }
 
 /* A candidate whose tank is looked for. */
@@ -139,36 +121,89 @@ static bool passes_with(void *context, size_t place, bool *good)
     return passes(fitting->search, fitting->follower, tank, good);
 }
 
-/* The smallest tank, and of the candidates that pass with it the first. */
+/* The smallest of the first *best tanks, and of the candidates that pass with it the first; *best
+ * stays where none does. */
 static bool find_tank(const struct settings_search *search, const struct follower *followers,
-                      size_t count, struct pd_setting *setting)
+                      size_t count, size_t *best, struct pd_strategy *strategy)
 {
-    const struct pd_scenario *scenario = search->told->scenario;
-    size_t best = scenario->tank_size_count - 1;
-
-    if (count == 0) {
-        return true;
-    }
-    setting->found = true;
-    setting->strategy = followers[0].strategy;
     for (size_t i = 0; i < count; i++) {
         struct fitting_tank fitting = {search, &followers[i]};
         size_t place;
         // none from the best so far on is of interest
-        if (!first_that_passes(passes_with, &fitting, best, &place)) {
+        if (!first_that_passes(passes_with, &fitting, *best, &place)) {
             return false;
         }
-        if (place < best) {
-            best = place;
-            setting->strategy = followers[i].strategy;
+        if (place < *best) {
+            *best = place;
+            *strategy = followers[i].strategy;
         }
     }
-    setting->tank = scenario->tank_sizes[best];
+    return true;
+}
+
+/* The candidates that stand all; *place is the count of tanks where none does.  One that stands all
+ * with some tank would with the largest, which need not be tried. */
+static bool find_sturdy(const struct settings_search *search, const struct pd_setting *tried,
+                        size_t count, size_t *place, struct pd_strategy *strategy)
+{
+    struct follower followers[CANDIDATES_MOST];
+
+    for (size_t i = 0; i < count; i++) {
+        followers[i] = (struct follower){.strategy = tried[i].strategy};
+        for (int off = 0; off < PD_OFF_TRICKLE; off++) {
+            followers[i].stands[off] = true;
+        }
+    }
+    *place = search->told->scenario->tank_size_count;
+    return find_tank(search, followers, count, place, strategy);
+}
+
+/* Those that stand most of it with the largest tank, and no less with a smaller. */
+static bool find_less_sturdy(const struct settings_search *search, struct pd_setting *tried,
+                             size_t count, size_t *place, struct pd_strategy *strategy)
+{
+    struct follower followers[CANDIDATES_MOST];
+
+    if (!settings_try_all_off(search, tried, count)) {
+        return false;
+    }
+    for (size_t i = 0; i < count; i++) {
+        followers[i] = follower_of(&tried[i]);
+    }
+    count = keep_best(followers, count);
+    *place = search->told->scenario->tank_size_count - 1;
+    *strategy = followers[0].strategy;
+    return find_tank(search, followers, count, place, strategy);
+}
+
+/* What was found, through its days. */
+static bool try_found(const struct settings_search *search, struct pd_setting *setting)
+{
     struct settings_day day = settings_day_told(setting->tank, &setting->strategy);
     bool good = settings_run_days(search, &day, 1);
+
     setting->day = day.outcome;
     return good && settings_try_all_off(search, setting, 1) &&
            settings_try_trickles(search, setting);
+}
+
+/* Among those that pass as told with the largest tank, at least one. */
+static bool find_among(const struct settings_search *search, struct pd_setting *tried, size_t count,
+                       struct pd_setting *setting)
+{
+    const struct pd_scenario *scenario = search->told->scenario;
+    size_t place;
+
+    if (!find_sturdy(search, tried, count, &place, &setting->strategy)) {
+        return false;
+    }
+    if (place == scenario->tank_size_count &&
+        !find_less_sturdy(search, tried, count, &place, &setting->strategy)) {
+        return false;
+    }
+    setting->found = true;
+    setting->tank = scenario->tank_sizes[place];
+    return try_found(search, setting);
 }
 
 static bool find_setting(const struct settings_search *search, const struct pd_strategy_kind *kind,
@@ -176,94 +211,21 @@ static bool find_setting(const struct settings_search *search, const struct pd_s
 {
     const struct pd_scenario *scenario = search->told->scenario;
     struct pd_strategy candidates[CANDIDATES_MOST];
-    struct follower followers[CANDIDATES_MOST];
-    size_t found = 0;
+    struct pd_setting tried[CANDIDATES_MOST];
     size_t count = candidates_of(kind, search->told, search->options->units, candidates);
 
     *setting = (struct pd_setting){.tank = scenario->tank_sizes[scenario->tank_size_count - 1],
                                    .reducing_valve = NAN};
-    bool good = find_followers(search, candidates, count, setting, followers, &found) &&
-                find_tank(search, followers, found, setting);
+    if (!try_as_told(search, candidates, count, setting, tried)) {
+        return false;
+    }
+    count = keep_good(tried, count);
+    if (count > 0 && !find_among(search, tried, count, setting)) {
+        return false;
+    }
     setting->draws_main_down =
         search->told->supply_kind == PD_SUPPLY_MAIN && setting->day.lowest_suction_pressure < 0;
-    return good;
-}
-
-static bool is_about(double a, double b)
-{
-    return fabs(a - b) <= about_same * fmax(fabs(a), fabs(b));
-}
-
-/* What makes a better than b; NONE_PASSES if nothing does. */
-static enum pd_reason better(const struct pd_setting *a, const struct pd_setting *b)
-{
-    if (!b->found) {
-        return PD_REASON_ALONE;
-    }
-    if (a->draws_main_down != b->draws_main_down) {
-        return b->draws_main_down ? PD_REASON_SUCTION : PD_REASON_NONE_PASSES;
-    }
-    if (a->stands != b->stands) {
-        return a->stands > b->stands ? PD_REASON_STANDS : PD_REASON_NONE_PASSES;
-    }
-    if (!is_about(a->day.energy, b->day.energy)) {
-        return a->day.energy < b->day.energy ? PD_REASON_COST : PD_REASON_NONE_PASSES;
-    }
-    if (!is_about(a->day.starts, b->day.starts)) {
-        return a->day.starts < b->day.starts ? PD_REASON_STARTS : PD_REASON_NONE_PASSES;
-    }
-    return a->day.lowest_tap_pressure > b->day.lowest_tap_pressure + same_pressure
-               ? PD_REASON_TAP_PRESSURE
-               : PD_REASON_NONE_PASSES;
-}
-
-/* The best one that was found; the count if none was. */
-static size_t best_of(const struct pd_settings *settings)
-{
-    size_t best = settings->count;
-
-    for (size_t i = 0; i < settings->count; i++) {
-        const struct pd_setting *setting = &settings->setting[i];
-        if (setting->found &&
-            (best == settings->count ||
-             better(setting, &settings->setting[best]) != PD_REASON_NONE_PASSES)) {
-            best = i;
-        }
-    }
-    return best;
-}
-
-/* A pump that never ran on a day that passes is not needed, whatever else may pass. */
-static bool supply_alone_will_do(const struct pd_settings *settings)
-{
-    for (size_t i = 0; i < settings->count; i++) {
-        if (settings->setting[i].found && !settings->setting[i].day.ran) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* The best one, and what sets it apart from the next best: the finest of the differences. */
-static void prefer(struct pd_settings *settings)
-{
-    size_t best = best_of(settings);
-
-    settings->preferred = best;
-    if (supply_alone_will_do(settings)) {
-        settings->preferred = settings->count;
-        settings->reason = PD_REASON_NOT_NEEDED;
-        return;
-    }
-    settings->reason = best < settings->count ? PD_REASON_ALONE : PD_REASON_NONE_PASSES;
-    for (size_t i = 0; best < settings->count && i < settings->count; i++) {
-        if (i == best || !settings->setting[i].found) {
-            continue;
-        }
-        enum pd_reason reason = better(&settings->setting[best], &settings->setting[i]);
-        reason = reason == PD_REASON_NONE_PASSES ? PD_REASON_LIKE_OTHERS : reason;
-        settings->reason = reason > settings->reason ? reason : settings->reason;
-    }
+    return true;
 }
 
 static bool find_all(struct settings_search *search, struct pd_settings *settings)
@@ -279,7 +241,7 @@ static bool find_all(struct settings_search *search, struct pd_settings *setting
         }
         settings->count++;
     }
-    prefer(settings);
+    settings_prefer(settings);
     return true;
 }
 

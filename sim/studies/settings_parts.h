@@ -72,4 +72,7 @@ bool settings_try_all_off(const struct settings_search *search, struct pd_settin
 /* The worst trickle, and the tank that stands it too. */
 bool settings_try_trickles(const struct settings_search *search, struct pd_setting *setting);
 
+/* The best of the settings found, and what sets it apart from the next best. */
+void settings_prefer(struct pd_settings *settings);
+
 #endif

@@ -457,6 +457,36 @@ static void a_day_ends_where_it_is_told(void)
     CU_ASSERT_EQUAL(small.result.hours[8].volume, 0);
 }
 
+/* Counts the runs it is told of, and has enough of the third. */
+static enum pd_answer three_runs_are_enough(void *context, const struct pd_day_result *so_far)
+{
+    size_t *told = context;
+
+    CU_ASSERT_EQUAL(so_far->run_count, ++*told);
+    CU_ASSERT(so_far->runs[*told - 1].run_time > 0);
+    CU_ASSERT(so_far->shortest_run <= so_far->runs[*told - 1].run_time);
+    return *told < 3 ? PD_GO_ON : PD_ENOUGH;
+}
+
+/* A day that is over after a run is the beginning of the whole day, up to that run's stop. */
+static void a_day_ends_after_a_run_that_shows_enough(void)
+{
+    size_t told = 0;
+
+    small_draw(&small, 6 * hour, 2 * litre_per_minute, 2 * hour);
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_FATAL(small.result.run_count > 3);
+    double stop = small.result.runs[2].start + small.result.runs[2].run_time;
+    small.options.after_run = three_runs_are_enough;
+    small.options.after_run_context = &told;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_EQUAL(told, 3);
+    CU_ASSERT_EQUAL(small.result.ending, PD_ENDING_TOLD);
+    CU_ASSERT_EQUAL(small.result.run_count, 3);
+    CU_ASSERT_EQUAL(small.result.starts, 3);
+    CU_ASSERT_EQUAL(small.result.end_time, stop);
+}
+
 /* A main under the air's pressure lifts no water: the draws by volume wait, but for the one that
  * has only begun; the last but one waits from the day before too. With water none waits. */
 static void draws_that_never_fill(void)
@@ -514,6 +544,7 @@ void suite_ledger(void)
     CU_ADD_TEST(suite, the_npsh_margin_by_hand);
     CU_ADD_TEST(suite, the_trace_has_its_rows);
     CU_ADD_TEST(suite, a_day_ends_where_it_is_told);
+    CU_ADD_TEST(suite, a_day_ends_after_a_run_that_shows_enough);
     CU_ADD_TEST(suite, draws_that_never_fill);
     CU_ADD_TEST(suite, a_refused_row_ends_the_day);
 }

@@ -6,6 +6,8 @@
 #include "output/text_file.h"
 #include "physics/near.h"
 
+#include "studies/verdict.h"
+
 #include <CUnit/CUnit.h>
 
 void suite_verdict(void);
@@ -303,6 +305,63 @@ static void a_two_pressure_switch_is_judged_at_its_stop(void)
     pd_plant_free(&plant);
 }
 
+static bool is_lost(const struct pd_day_result *so_far)
+{
+    struct pd_plant plant = good_plant();
+    struct pd_limits limits = pd_limits_for(plant.scenario);
+
+    pd_plant_free(&plant);
+    return verdict_is_lost(so_far, &limits);
+}
+
+/* A start every 240 s: the 15 limit allows fifteen within less than an hour, and the sixteenth
+ * comes 3600 s after the first; every 239 s it comes within. */
+static void a_day_is_lost_with_the_start_that_breaks_the_hour(void)
+{
+    struct pd_day_result so_far = good_day();
+    struct pd_run runs[20];
+
+    so_far.runs = runs;
+    for (int every = 239; every <= 240; every++) {
+        for (size_t i = 0; i < COUNT(runs); i++) {
+            runs[i] = (struct pd_run){.start = every * (double)i,
+                                      .run_time = 60,
+                                      .start_cause = PD_CAUSE_PRESSURE,
+                                      .stop_cause = PD_CAUSE_LOW_FLOW};
+        }
+        so_far.run_count = 15;
+        so_far.starts = 15;
+        CU_ASSERT_FALSE(is_lost(&so_far));
+        so_far.run_count = 16;
+        so_far.starts = 16;
+        CU_ASSERT_EQUAL(is_lost(&so_far), every == 239);
+    }
+    // a run carried over midnight is no start of this day
+    runs[0].start_cause = PD_CAUSE_CARRIED_OVER;
+    for (size_t i = 0; i < COUNT(runs); i++) {
+        runs[i].start = 239 * (double)i;
+    }
+    so_far.starts = 15;
+    CU_ASSERT_FALSE(is_lost(&so_far));
+}
+
+static void a_day_is_lost_with_a_short_run_or_a_start_too_many(void)
+{
+    struct pd_day_result so_far = good_day();
+
+    so_far.starts = 300;
+    so_far.shortest_run = 5;
+    CU_ASSERT_FALSE(is_lost(&so_far));
+    so_far.starts = 301;
+    CU_ASSERT_TRUE(is_lost(&so_far));
+    so_far.starts = 300;
+    so_far.shortest_run = 4.9;
+    CU_ASSERT_TRUE(is_lost(&so_far));
+    // before the first run nothing is
+    so_far.run_count = 0;
+    CU_ASSERT_FALSE(is_lost(&so_far));
+}
+
 void suite_verdict(void)
 {
     CU_pSuite suite = CU_add_suite("verdict", NULL, NULL);
@@ -320,4 +379,6 @@ void suite_verdict(void)
     CU_ADD_TEST(suite, faults_of_the_installation);
     CU_ADD_TEST(suite, off_the_data_sheet);
     CU_ADD_TEST(suite, a_two_pressure_switch_is_judged_at_its_stop);
+    CU_ADD_TEST(suite, a_day_is_lost_with_the_start_that_breaks_the_hour);
+    CU_ADD_TEST(suite, a_day_is_lost_with_a_short_run_or_a_start_too_many);
 }
