@@ -113,6 +113,7 @@ struct pd_day_options {
      * starts, run time, shortest run and rest, lows and highs; no totals); may be NULL */
     enum pd_answer (*after_run)(void *context, const struct pd_day_result *so_far);
     void *after_run_context;
+    bool marks;                   /* remembers where the day stood each hour, for pd_day_show */
     bool (*go_on)(void *context); /* asked now and then; false ends the day; may be NULL */
     void *go_on_context;
 };
@@ -136,5 +137,11 @@ void pd_day_free(struct pd_day *day);
 bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
                 const struct pd_strategy *strategy, const struct pd_day_options *options,
                 struct pd_day_result *result, struct pd_error *error);
+
+/* Shows a stretch of the last day of a workspace again, by the trace of other options and as far as
+ * their `until`: the day itself if that was run with marks, without what came hours before, and to
+ * the last digit.  Its plant and strategy must still be there.  False and the error as pd_day_run.
+ */
+bool pd_day_show(struct pd_day *day, const struct pd_day_options *options, struct pd_error *error);
 
 #endif

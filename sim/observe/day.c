@@ -2,6 +2,7 @@
 #include "observe/after_run.h"
 #include "observe/extremes.h"
 #include "observe/ledger.h"
+#include "observe/marks.h"
 #include "observe/trace.h"
 #include "observe/usage.h"
 #include "observe/worst_hour.h"
@@ -16,6 +17,7 @@ struct pd_day {
     struct worst_hour worst_hour;
     struct trace trace;
     struct after_run after_run;
+    struct marks marks;
     struct pd_day_result result;
     struct pd_run runs[PD_RUNS_MOST];
 };
@@ -49,6 +51,15 @@ static void watch(struct run *run, struct observer observer)
     run->observer[run->observers++] = observer;
 }
 
+static void watch_trace(struct pd_day *day)
+{
+    const struct pd_day_options *options = day->run.options;
+
+    if (options->trace != NULL && options->trace_every > 0.0) {
+        watch(&day->run, trace_observer(&day->trace, options));
+    }
+}
+
 /* Who watches, in the order in which they are told: the runs of the ledger are the worst hour's. */
 static void set_watchers(struct pd_day *day)
 {
@@ -61,8 +72,10 @@ static void set_watchers(struct pd_day *day)
     watch(run, usage_observer(&day->usage, result, run->plant));
     watch(run, extremes_observer(&day->extremes, result));
     watch(run, worst_hour_observer(&day->worst_hour, result));
-    if (options->trace != NULL && options->trace_every > 0.0) {
-        watch(run, trace_observer(&day->trace, options));
+    watch_trace(day);
+    day->marks.count = 0;
+    if (options->marks) {
+        watch(run, marks_observer(&day->marks));
     }
     if (options->after_run != NULL) {
         watch(run, after_run_observer(&day->after_run, result));
@@ -90,4 +103,18 @@ bool pd_day_run(struct pd_day *day, const struct pd_plant *plant,
     day->result.effort = run->effort;
     *result = day->result;
     return true;
+}
+
+bool pd_day_show(struct pd_day *day, const struct pd_day_options *options, struct pd_error *error)
+{
+    struct run *run = &day->run;
+
+    if (!pd_day_options_check(options, error)) {
+        return false;
+    }
+    run->options = options;
+    bool marked = marks_set(&day->marks, options->trace_from, run);
+    run->observers = 0;
+    watch_trace(day);
+    return marked ? run_on(run, error) : run_through(run, error);
 }

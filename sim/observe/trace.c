@@ -242,6 +242,10 @@ static enum pd_answer step(void *context, const struct run *run, double to, cons
             return answer;
         }
     }
+    // outside of what is asked for there is no line
+    if (!trace->has_row || !in_window(run, to)) {
+        return PD_GO_ON;
+    }
     struct trace_point end = point_of(run, to, state);
     return consider(trace, run, &end);
 }

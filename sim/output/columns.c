@@ -3,7 +3,9 @@
 
 #include "base/text.h"
 
+#include <ctype.h>
 #include <math.h>
+#include <stdint.h>
 #include <string.h>
 
 const char *pd_column_unit(const struct pd_column *column, enum pd_unit_system units)
@@ -144,47 +146,103 @@ static const double most_steps = 999999999;
 
 enum { FIELD_MOST = 24, LINE_MOST = PD_COLUMNS_MOST * (FIELD_MOST + 1) + 1 };
 
+/* Two digits, and one, from the end of a field backwards. */
+static char *put_two(char *at, uint32_t two)
+{
+    static const char digits[] = "00010203040506070809101112131415161718192021222324"
+                                 "25262728293031323334353637383940414243444546474849"
+                                 "50515253545556575859606162636465666768697071727374"
+                                 "75767778798081828384858687888990919293949596979899";
+
+    at -= 2;
+    memcpy(at, &digits[2 * two], 2);
+    return at;
+}
+
+static char *put_whole(char *at, uint32_t whole)
+{
+    for (; whole >= 100; whole /= 100) {
+        at = put_two(at, whole % 100);
+    }
+    if (whole >= 10) {
+        return put_two(at, whole);
+    }
+    *--at = (char)('0' + whole);
+    return at;
+}
+
 /* The digits of a number of steps, from the end of the field backwards, without zeros behind the
  * point.  Where they begin. */
-static char *put_digits(char *at, unsigned long steps, int decimals)
+static char *put_digits(char *at, uint32_t steps, int decimals)
 {
-    bool shown = false; // a decimal that is no zero at the end
-
-    for (int place = 0; place < decimals; place++, steps /= 10) {
-        shown = shown || steps % 10 != 0;
-        if (shown) {
-            *--at = (char)('0' + steps % 10);
-        }
+    while (decimals > 0 && steps % 10 == 0) {
+        steps /= 10;
+        decimals--;
     }
-    if (shown) {
+    if (decimals > 0) {
+        for (; decimals > 1; decimals -= 2, steps /= 100) {
+            at = put_two(at, steps % 100);
+        }
+        if (decimals > 0) {
+            *--at = (char)('0' + steps % 10);
+            steps /= 10;
+        }
         *--at = '.';
     }
-    do {
-        *--at = (char)('0' + steps % 10);
-        steps /= 10;
-    } while (steps != 0);
-    return at;
+    return put_whole(at, steps);
 }
 
 /* Where the line goes on behind the number.  What is not known is an empty field. */
 static char *put_number(char *to, double value, int decimals)
 {
     static const double powers[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6};
-    double steps = round(value * powers[decimals]);
+    double scaled = value * powers[decimals];
     char field[FIELD_MOST], *end = field + sizeof field;
 
     if (!isfinite(value)) {
         return to;
     }
-    if (!(fabs(steps) <= most_steps)) {
-        return to + snprintf(to, FIELD_MOST, "%.9g", steps / powers[decimals]);
+    if (!(fabs(scaled) < most_steps)) {
+        return to + snprintf(to, FIELD_MOST, "%.9g", round(scaled) / powers[decimals]);
     }
-    char *at = put_digits(end, (unsigned long)fabs(steps), decimals);
-    if (steps < 0) {
+    // halves away from zero, as round() has them
+    uint32_t steps = (uint32_t)fabs(scaled);
+    steps += fabs(scaled) - steps >= 0.5 ? 1 : 0;
+    char *at = put_digits(end, steps, decimals);
+    if (scaled < 0 && steps > 0) {
         *--at = '-';
     }
     memcpy(to, at, (size_t)(end - at));
     return to + (end - at);
+}
+
+/* A text that is short and plain goes into the line; where the line goes on, NULL for another. */
+static char *put_plain(char *to, const char *text)
+{
+    size_t length = 0;
+
+    while (length < FIELD_MOST &&
+           (isalnum((unsigned char)text[length]) || text[length] == '-' || text[length] == '_')) {
+        length++;
+    }
+    if (text[length] != '\0' || !isalpha((unsigned char)text[0])) {
+        return NULL;
+    }
+    memcpy(to, text, length);
+    return to + length;
+}
+
+/* A text behind what the line has so far; where the line goes on. */
+static char *put_text(FILE *stream, char *line, char *to, const char *text)
+{
+    char *behind = put_plain(to, text);
+
+    if (behind != NULL) {
+        return behind;
+    }
+    (void)fwrite(line, 1, (size_t)(to - line), stream);
+    pd_csv_text(stream, text);
+    return line;
 }
 
 void pd_csv_rows_add(FILE *stream, const struct pd_csv_rows *rows, const void *record)
@@ -201,9 +259,7 @@ void pd_csv_rows_add(FILE *stream, const struct pd_csv_rows *rows, const void *r
             double value = pd_unit_from_si(rows->unit[i], stored_number(column, record));
             to = put_number(to, value, rows->decimals[i]);
         } else if (text != NULL) {
-            (void)fwrite(line, 1, (size_t)(to - line), stream);
-            pd_csv_text(stream, text);
-            to = line;
+            to = put_text(stream, line, to, text);
         }
     }
     *to++ = '\n';

@@ -1,5 +1,6 @@
 /* The time loop: warm-up, steps, events, to the end. */
 #include "run/run.h"
+#include "run/missed.h"
 
 #include "model/supply_day.h"
 
@@ -95,11 +96,16 @@ static void set_at_rest(struct run *run)
     run->mode.tank_wet = circuit_over_empty(&run->circuit, run->state) > 0.0;
 }
 
-static void begin(struct run *run)
+static void bind(struct run *run)
 {
     struct motion motion = {run, rates, correct, is_stiff, distances};
 
     integrator_bind(run->integrator, &motion, run->options->relative_tolerance);
+}
+
+static void begin(struct run *run)
+{
+    bind(run);
     run->circuit = circuit_of(run->plant, run->strategy->precharge);
     // written so that no warm-up begins at 0, not at -0
     run->now = 0.0 - run->plant->warm_up;
@@ -193,47 +199,6 @@ static bool chatters(struct run *run)
     return run->minute_events > most_events_a_minute || run->runs_counted >= PD_RUNS_MOST;
 }
 
-/* Surfaces that a state stands beyond. */
-static bool stands_beyond(const double distance[SURFACES_MOST], bool crossed[SURFACES_MOST])
-{
-    bool any = false;
-
-    for (int i = 0; i < SURFACE_COUNT; i++) {
-        crossed[i] = distance[i] < -1.0e-6;
-        any = any || crossed[i];
-    }
-    return any;
-}
-
-/* Crossings that the step ran over without finding them, such as of a surface on which it began:
- * the day goes back to where the first was.  False if the states between cannot be had. */
-static bool catch_missed(struct run *run, double from, bool crossed[SURFACES_MOST])
-{
-    double low = from, distance[SURFACES_MOST], state[STATE_COUNT];
-    bool beyond[SURFACES_MOST];
-
-    if (!stands_beyond(integrator_distances(run->integrator), crossed)) {
-        return true;
-    }
-    run->effort.caught++;
-    while (run->now - low > INSTANT) {
-        double middle = 0.5 * (low + run->now);
-        if (!integrator_state_at(run->integrator, middle, state)) {
-            return false;
-        }
-        surfaces_distances(run, middle, state, distance);
-        if (stands_beyond(distance, beyond)) {
-            run->now = middle;
-            memcpy(run->state, state, sizeof state);
-            memcpy(crossed, beyond, sizeof beyond);
-        } else {
-            low = middle;
-        }
-    }
-    run->rates_changed = true;
-    return true;
-}
-
 static bool any_of(const bool crossed[SURFACES_MOST])
 {
     bool any = false;
@@ -316,7 +281,7 @@ static bool advance(struct run *run, struct pd_error *error)
         return solver_error(run, error, "the integration cannot restart");
     }
     enum step_outcome outcome = integrator_step(run->integrator, &run->now, run->state, crossed);
-    if (outcome == STEP_FAILED || (outcome == STEP_DONE && !catch_missed(run, from, crossed))) {
+    if (outcome == STEP_FAILED || (outcome == STEP_DONE && !missed_catch(run, from, crossed))) {
         return solver_error(run, error, integrator_complaint(run->integrator));
     }
     if (!heed(run, observers_step(run, run->now, run->state), error)) {
@@ -376,15 +341,8 @@ static void end(struct run *run)
     observers_end(run);
 }
 
-bool run_through(struct run *run, struct pd_error *error)
+static bool go_on(struct run *run, struct pd_error *error)
 {
-    begin(run);
-    if (run->plant->warm_up <= 0.0) {
-        pass_midnight(run);
-    }
-    if (!settle(run, error)) {
-        return false;
-    }
     while (!run->over && run->now < ends_at(run) - INSTANT) {
         if (!advance(run, error) || !may_go_on(run, error)) {
             return false;
@@ -395,4 +353,20 @@ bool run_through(struct run *run, struct pd_error *error)
     }
     end(run);
     return true;
+}
+
+bool run_through(struct run *run, struct pd_error *error)
+{
+    begin(run);
+    if (run->plant->warm_up <= 0.0) {
+        pass_midnight(run);
+    }
+    return settle(run, error) && go_on(run, error);
+}
+
+bool run_on(struct run *run, struct pd_error *error)
+{
+    bind(run);
+    run->rates_changed = true;
+    return go_on(run, error);
 }

@@ -41,7 +41,7 @@ struct observer {
     void (*end)(void *context, const struct run *run);
 };
 
-enum { OBSERVERS_MOST = 6 };
+enum { OBSERVERS_MOST = 8 };
 
 struct run {
     /* what it is told: set before run_through, and not changed by it */
@@ -71,16 +71,19 @@ struct run {
     size_t runs_counted;
     long steps;
     long steps_since_question;
-    struct open_draws draws;
     const struct pd_controller_kind *controller;
     bool wants_suction;        /* as things are, its distances depend on the suction pressure */
     struct pd_command command; /* its last */
     max_align_t memory[PD_CONTROL_MEMORY_MOST / sizeof(max_align_t)]; /* its own */
+    struct open_draws draws; /* last, since most of it is room */
 };
 
 /* Runs from rest to the end that the options name.  False and the error where the integration
  * cannot go on, where an observer failed, or where the caller stopped it. */
 bool run_through(struct run *run, struct pd_error *error);
+
+/* Goes on from where a run stands, with its rates as changed, to the end that the options name. */
+bool run_on(struct run *run, struct pd_error *error);
 
 /* surfaces.c: distances to the surfaces, and what crossing one does. */
 void surfaces_distances(const struct run *run, double time, const double *state, double *distance);

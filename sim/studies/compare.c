@@ -81,23 +81,18 @@ static enum pd_answer write_zoom(void *context, const struct pd_trace_row *row)
     return job->trace_failed ? PD_FAILED : PD_GO_ON;
 }
 
-/* One day of the strategy at hand with a trace as the options have it. */
-static bool run_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
-                    const struct pd_strategy *strategy, const struct pd_day_options *options,
-                    struct pd_day_result *result, struct pd_error *error)
+/* Takes how a day with a trace ended.  A full disk ends it too, but is no fault of the solver. */
+static bool take_end(const struct job *job, bool good, const struct pd_error *day_error,
+                     struct pd_error *error)
 {
-    struct pd_error day_error = {0};
-
-    if (pd_day_run(day, plant, strategy, options, result, &day_error)) {
-        return true;
-    }
-    // a full disk ends the day too, but is no fault of the solver
-    if (job->trace_failed) {
+    if (!good && job->trace_failed) {
         return pd_error_set(error, PD_OUTPUT_FAILED, job->options->folder, 0, "trace",
                             "cannot write: no space, or a fault of the disk");
     }
-    *error = error->code == PD_DONE ? day_error : *error;
-    return false;
+    if (!good && error->code == PD_DONE) {
+        *error = *day_error;
+    }
+    return good;
 }
 
 static bool run_traced_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
@@ -105,20 +100,23 @@ static bool run_traced_day(struct job *job, struct pd_day *day, const struct pd_
                            struct pd_error *error)
 {
     struct pd_day_options options = job->options->day;
+    struct pd_error day_error = {0};
 
     // without a folder nobody reads a trace
     options.trace = job->options->folder != NULL ? write_trace : NULL;
     options.trace_context = job;
     options.trace_every = options.trace != NULL ? options.trace_every : 0;
-    return run_day(job, day, plant, strategy, &options, result, error);
+    options.marks = options.trace != NULL;
+    bool good = pd_day_run(day, plant, strategy, &options, result, &day_error);
+    return take_end(job, good, &day_error, error);
 }
 
-/* The same day again as far as the run to look at closely, which is known only at the end. */
-static bool run_zoomed_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
-                           const struct pd_day_result *result, struct pd_error *error)
+/* The run to look at closely, which is known only at the end of the day. */
+static bool show_zoomed(struct job *job, struct pd_day *day, const struct pd_day_result *result,
+                        struct pd_error *error)
 {
     struct pd_day_options options = job->options->day;
-    struct pd_day_result again;
+    struct pd_error day_error = {0};
     struct zoom_window window;
 
     if (!zoom_window_for(result, &window)) {
@@ -130,13 +128,12 @@ static bool run_zoomed_day(struct job *job, struct pd_day *day, const struct pd_
     options.trace_from = window.from;
     options.trace_to = window.to;
     options.until = window.to;
-    return run_day(job, day, plant, &result->strategy, &options, &again, error);
+    return take_end(job, pd_day_show(day, &options, &day_error), &day_error, error);
 }
 
 /* Everything about a day that goes into files, but for its trace. */
-static bool write_day(struct job *job, struct pd_day *day, const struct pd_plant *plant,
-                      const struct pd_limits *limits, const struct pd_comparison_row *row,
-                      struct pd_error *error)
+static bool write_day(struct job *job, struct pd_day *day, const struct pd_limits *limits,
+                      const struct pd_comparison_row *row, struct pd_error *error)
 {
     const struct pd_scenario *scenario = job->scenario;
     char title[PD_PATH_MOST];
@@ -154,7 +151,7 @@ static bool write_day(struct job *job, struct pd_day *day, const struct pd_plant
     pd_report_title(scenario, title);
     pd_results_day(&job->results, &shown);
     pd_results_settings(&job->results, &settings);
-    return run_zoomed_day(job, day, plant, &row->result, error);
+    return show_zoomed(job, day, &row->result, error);
 }
 
 static bool run_strategy(struct job *job, struct pd_day *day, const struct pd_plant *plant,
@@ -172,8 +169,7 @@ static bool run_strategy(struct job *job, struct pd_day *day, const struct pd_pl
     comparison->count++;
     pd_findings_judge(plant, &row->result, &row->findings);
     row->good = pd_findings_verdict(&row->findings, &row->result, row->verdict);
-    return job->options->folder == NULL ||
-           write_day(job, day, plant, &comparison->limits, row, error);
+    return job->options->folder == NULL || write_day(job, day, &comparison->limits, row, error);
 }
 
 static bool run_strategies(struct job *job, const struct pd_plant *plant,

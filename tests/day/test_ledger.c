@@ -457,6 +457,77 @@ static void a_day_ends_where_it_is_told(void)
     CU_ASSERT_EQUAL(small.result.hours[8].volume, 0);
 }
 
+/* Rows of a stretch, and how often the day before it was asked whether to go on. */
+struct stretch {
+    struct pd_trace_row rows[4000];
+    size_t count;
+    long asked;
+};
+
+static enum pd_answer keep_row(void *context, const struct pd_trace_row *row)
+{
+    struct stretch *stretch = context;
+
+    CU_ASSERT_FATAL(stretch->count < sizeof stretch->rows / sizeof stretch->rows[0]);
+    stretch->rows[stretch->count++] = *row;
+    return PD_GO_ON;
+}
+
+static bool count_question(void *context)
+{
+    ((struct stretch *)context)->asked++;
+    return true;
+}
+
+static bool show(struct stretch *stretch, double from, double to)
+{
+    struct pd_error error = {.code = PD_DONE};
+    struct pd_day_options options = small.options;
+
+    *stretch = (struct stretch){.count = 0};
+    options.marks = false;
+    options.trace = keep_row;
+    options.trace_context = stretch;
+    options.trace_every = 0.5;
+    options.trace_from = from;
+    options.trace_to = options.until = to;
+    options.go_on = count_question;
+    options.go_on_context = stretch;
+    return pd_day_show(small.day, &options, &error);
+}
+
+/* A stretch of a day that left marks is that of the whole day, to the last digit, for less work:
+ * draws by duration, by volume and a profile are open at the marks. */
+static void a_stretch_is_shown_again(void)
+{
+    static struct stretch whole, marked;
+
+    for (int hour_of_day = 0; hour_of_day < 24; hour_of_day++) {
+        small_draw_volume(&small, hour * hour_of_day + 100, 3 * litre_per_minute, 60e-3);
+        small_draw(&small, hour * hour_of_day + 600, 2 * litre_per_minute, 3300);
+    }
+    small_profile(&small, 1 * hour, 1 * litre_per_minute);
+    small_profile(&small, 9 * hour, 0);
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_FATAL(show(&whole, 20 * hour + 300, 20 * hour + 900));
+    small.options.marks = true;
+    CU_ASSERT_FATAL(small_run(&small, "pressure-start"));
+    CU_ASSERT_FATAL(show(&marked, 20 * hour + 300, 20 * hour + 900));
+    CU_ASSERT_FATAL(whole.count > 1000);
+    CU_ASSERT_EQUAL_FATAL(marked.count, whole.count);
+    for (size_t i = 0; i < whole.count; i++) {
+        CU_ASSERT_EQUAL(marked.rows[i].time, whole.rows[i].time);
+        CU_ASSERT_EQUAL(marked.rows[i].header_pressure, whole.rows[i].header_pressure);
+        CU_ASSERT_EQUAL(marked.rows[i].pump_flow, whole.rows[i].pump_flow);
+        CU_ASSERT_EQUAL(marked.rows[i].demand_flow, whole.rows[i].demand_flow);
+        CU_ASSERT_EQUAL(marked.rows[i].pump_on, whole.rows[i].pump_on);
+    }
+    CU_ASSERT(marked.asked < whole.asked / 4);
+    // before the first mark the day begins anew
+    CU_ASSERT_FATAL(show(&marked, 0, 60));
+    CU_ASSERT(marked.count > 100 && marked.rows[0].time == 0);
+}
+
 /* Counts the runs it is told of, and has enough of the third. */
 static enum pd_answer three_runs_are_enough(void *context, const struct pd_day_result *so_far)
 {
@@ -545,6 +616,7 @@ void suite_ledger(void)
     CU_ADD_TEST(suite, the_trace_has_its_rows);
     CU_ADD_TEST(suite, a_day_ends_where_it_is_told);
     CU_ADD_TEST(suite, a_day_ends_after_a_run_that_shows_enough);
+    CU_ADD_TEST(suite, a_stretch_is_shown_again);
     CU_ADD_TEST(suite, draws_that_never_fill);
     CU_ADD_TEST(suite, a_refused_row_ends_the_day);
 }
