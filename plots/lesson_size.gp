@@ -7,6 +7,8 @@ file = 'lesson-tank-size.csv'
 heads = heads_of(file)
 volume = unit_in(heads, 'tank.volume')
 field(name) = column(head_in(heads, name))
+pressure = unit_in(heads, 'lowest_tap_pressure')
+load 'lesson_common.gp'
 
 set lmargin 10
 set rmargin 3
@@ -15,7 +17,7 @@ unset key
 line = "with linespoints linecolor rgb blue linewidth 2 dashtype 1 pointtype 7 pointsize 0.6"
 
 do for [kind in kinds] {
-    eval open_picture(kind, 'lesson-tank-size', 900, 760)
+    eval open_picture(kind, 'lesson-tank-size', lesson_width, lesson_height)
     set multiplot title 'The precharge lesson: by the rule of thumb, and only the size of the tank changes' offset 0, -0.3
     set xrange [0:*]
     set yrange [0:*]
@@ -26,12 +28,9 @@ do for [kind in kinds] {
     plot file using (field('tank.volume')):(field('drawdown')) @line
     set tmargin at screen 0.63; set bmargin at screen 0.39
     set ylabel 'starts in worst hour'
-    # source of the limit: Water Systems Council, tank standard, motors up to 3/4 hp
-    set arrow 1 from graph 0, first 15 to graph 1, first 15 nohead linecolor rgb vermillion linewidth 2 dashtype (4, 3)
-    set label 1 '15 an hour: the most for a small motor' at graph 0.99, first 15 right offset 0, 0.7 textcolor rgb vermillion
+    eval most_starts(0)
     plot file using (field('tank.volume')):(field('starts_in_worst_hour')) @line
-    unset arrow
-    unset label
+    eval no_most_starts
     set tmargin at screen 0.35; set bmargin at screen 0.11
     set ylabel 'shortest run [s]'
     set format x '%g'
