@@ -155,7 +155,7 @@ static char *put_two(char *at, uint32_t two)
                                  "75767778798081828384858687888990919293949596979899";
 
     at -= 2;
-    memcpy(at, &digits[2 * two], 2);
+    memcpy(at, &digits[2 * (size_t)two], 2);
     return at;
 }
 
