@@ -28,7 +28,7 @@ set ytics ()
 set for [k = 1 : tic_count] ytics add (tic_label[k] tic_place[k])
 
 # Light to dark, in one order for every kind of sight and in black and white.
-set palette defined (0 '#FFF7D6', 1 '#FDD58C', 2 '#F59B61', 3 '#D65A62', 4 '#93306F', 5 '#3F1857')
+set palette defined (0 '#FBE7A1', 1 '#FBCB7C', 2 '#F59B61', 3 '#D65A62', 4 '#93306F', 5 '#3F1857')
 set style fill solid 1.0 noborder
 unset grid
 set tics out nomirror
@@ -56,7 +56,7 @@ limit_words(i) = i > 3 || limit_least[i] != limit_most[i] ? '' : sprintf(i == 1 
 do for [strategy in strategies] {
     do for [kind in kinds] {
         eval open_picture(kind, 'sweep-'.name.'-'.strategy, 1000, 900)
-        set multiplot layout 2, 2 margins 0.09, 0.93, 0.09, 0.86 spacing 0.17, 0.13
+        set multiplot layout 2, 2 margins 0.09, 0.9, 0.09, 0.86 spacing 0.2, 0.13
         set label 1 heading.', '.strategy at screen 0.5, 0.975 center noenhanced font title_font(kind)
         set label 2 'with a cross: does not meet every limit of the day; white: no such figure' at screen 0.5, 0.94 center noenhanced
         do for [i = 1:4] {

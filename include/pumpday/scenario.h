@@ -113,6 +113,10 @@ extern const struct pd_item_row pd_items[PD_ITEM_COUNT];
 /* Finds an item by name.  PD_ITEM_COUNT if there is none. */
 enum pd_item pd_item_find(const char *name);
 
+/* True if an item's value is somebody's choice (a tank, a setting, a limit) and not what is found
+ * on site or a trait of a model; false of PD_ITEM_COUNT. */
+bool pd_item_is_chosen(enum pd_item item);
+
 /* The name of the item most like the one given, for messages; NULL if none is near. */
 const char *pd_item_nearest(const char *name);
 

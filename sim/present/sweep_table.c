@@ -2,9 +2,9 @@
  * of this one.  Assumes a file that a sweep wrote: rows without line breaks, columns by name. */
 #include "present/sweep_table.h"
 
-#include "base/memory.h"
 #include "base/text.h"
 #include "output/columns.h"
+#include "present/sweep_lines.h"
 
 #include <pumpday/compare.h>
 #include <pumpday/sweep.h>
@@ -14,7 +14,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FIELDS_MOST = 48, CELL_MOST = 32, SHORT_TABLE = 36 };
+enum { CELL_MOST = 32, SHORT_TABLE = 36 };
 enum {
     STRATEGY,
     STARTS,
@@ -44,69 +44,22 @@ static const struct shown {
     [TIME_LOW] = {"time_below_tap_limit", "", 0},
 };
 
-/* A line cut into its fields, in place. */
-struct line {
-    char *text;
-    size_t size; /* of the memory behind text */
-    size_t count;
-    const char *field[FIELDS_MOST];
-};
-
-/* The best and the worst row of a strategy. */
+/* The best and the worst row of a strategy, and how many others start as seldom as the best. */
 struct extremes {
-    struct line best, worst;
+    struct pd_sweep_line best, worst;
+    size_t as_seldom;
     bool has_any;
 };
 
 struct view {
     FILE *in, *out;
-    struct line head;
+    struct pd_sweep_line head;
     size_t varied_count;
     size_t place[PICKED];
     size_t days, good, dipping, failed;
     bool no_memory; /* for a line; then nothing is told */
     struct extremes extremes[PD_STRATEGIES_MOST];
 };
-
-/* Ends a field and takes the quotes off it; returns what follows its comma, NULL at the end. */
-static char *end_field(char *from)
-{
-    char *to = from;
-    bool quoted = *from == '"';
-
-    if (!quoted) {
-        char *comma = strchr(from, ',');
-        if (comma != NULL) {
-            *comma++ = '\0';
-        }
-        return comma;
-    }
-    // a doubled quote is one, a single one ends the field
-    for (from++; *from != '\0' && (*from != '"' || from[1] == '"'); from++) {
-        from += *from == '"' ? 1 : 0;
-        *to++ = *from;
-    }
-    from += *from == '"' ? 1 : 0;
-    char *next = *from == ',' ? from + 1 : NULL;
-    *to = '\0';
-    return next;
-}
-
-static bool read_line(FILE *stream, struct line *line)
-{
-    if (getline(&line->text, &line->size, stream) <= 0) {
-        return false;
-    }
-    line->text[strcspn(line->text, "\r\n")] = '\0';
-    line->count = 0;
-    for (char *at = line->text; at != NULL && line->count < FIELDS_MOST;) {
-        char *field = at;
-        at = end_field(field);
-        pd_text_unguard(field);
-        line->field[line->count++] = field;
-    }
-    return true;
-}
 
 /* True if a head is of a column of this name, with a unit behind it or not. */
 static bool is_head(const char *head, const char *name)
@@ -133,12 +86,12 @@ static bool find_columns(struct view *view)
     return true;
 }
 
-static const char *text_of(const struct view *view, const struct line *line, size_t picked)
+static const char *text_of(const struct view *view, const struct pd_sweep_line *line, size_t picked)
 {
     return view->place[picked] < line->count ? line->field[view->place[picked]] : "";
 }
 
-static double number_of(const struct view *view, const struct line *line, size_t picked)
+static double number_of(const struct view *view, const struct pd_sweep_line *line, size_t picked)
 {
     double number = NAN;
 
@@ -197,7 +150,7 @@ static void write_heads(const struct view *view)
     (void)fputc('\n', view->out);
 }
 
-static bool is_good(const struct view *view, const struct line *line)
+static bool is_good(const struct view *view, const struct pd_sweep_line *line)
 {
     const char *verdict = text_of(view, line, VERDICT);
 
@@ -205,12 +158,12 @@ static bool is_good(const struct view *view, const struct line *line)
 }
 
 /* A day may pass although its taps fall below their limit for a moment. */
-static bool dips(const struct view *view, const struct line *line)
+static bool dips(const struct view *view, const struct pd_sweep_line *line)
 {
     return is_good(view, line) && number_of(view, line, TIME_LOW) > 0;
 }
 
-static void write_row(const struct view *view, const struct line *line)
+static void write_row(const struct view *view, const struct pd_sweep_line *line)
 {
     const char *reason = text_of(view, line, REASON);
 
@@ -235,7 +188,8 @@ static void write_row(const struct view *view, const struct line *line)
 }
 
 /* Fewer starts in the worst hour are better; where they are the same, less energy. */
-static bool has_less(const struct view *view, const struct line *a, const struct line *b)
+static bool has_less(const struct view *view, const struct pd_sweep_line *a,
+                     const struct pd_sweep_line *b)
 {
     double starts = number_of(view, a, WORST_HOUR) - number_of(view, b, WORST_HOUR);
 
@@ -243,7 +197,7 @@ static bool has_less(const struct view *view, const struct line *a, const struct
 }
 
 /* Days that pass with taps at or above their limit come first, then those that dip, then faults. */
-static int rank(const struct view *view, const struct line *line)
+static int rank(const struct view *view, const struct pd_sweep_line *line)
 {
     if (!is_good(view, line)) {
         return 2;
@@ -251,32 +205,27 @@ static int rank(const struct view *view, const struct line *line)
     return dips(view, line) ? 1 : 0;
 }
 
-static bool is_better(const struct view *view, const struct line *a, const struct line *b)
+static bool is_better(const struct view *view, const struct pd_sweep_line *a,
+                      const struct pd_sweep_line *b)
 {
     int difference = rank(view, a) - rank(view, b);
 
     return difference != 0 ? difference < 0 : has_less(view, a, b);
 }
 
-/* Makes one line a copy of another: fields point into its own text.  False if memory runs out. */
-static bool copy_line(struct line *to, const struct line *from)
+/* Takes a row as the best so far where it is, and counts those that are as good but for energy. */
+static bool note_best(const struct view *view, struct extremes *extremes,
+                      const struct pd_sweep_line *line)
 {
-    char *text = pd_memory_resize(NULL, from->size);
+    bool better = !extremes->has_any || is_better(view, line, &extremes->best);
+    bool even = extremes->has_any && rank(view, line) == rank(view, &extremes->best) &&
+                number_of(view, line, WORST_HOUR) == number_of(view, &extremes->best, WORST_HOUR);
 
-    if (text == NULL) {
-        return false;
-    }
-    memcpy(text, from->text, from->size);
-    free(to->text);
-    *to = *from;
-    to->text = text;
-    for (size_t i = 0; i < to->count; i++) {
-        to->field[i] = text + (from->field[i] - from->text);
-    }
-    return true;
+    extremes->as_seldom = even ? extremes->as_seldom + 1 : better ? 0 : extremes->as_seldom;
+    return !better || pd_sweep_line_copy(&extremes->best, line);
 }
 
-static void note_extremes(struct view *view, const struct line *line)
+static void note_extremes(struct view *view, const struct pd_sweep_line *line)
 {
     size_t which = 0;
 
@@ -288,12 +237,9 @@ static void note_extremes(struct view *view, const struct line *line)
         return;
     }
     struct extremes *extremes = &view->extremes[which];
-    bool good = true;
-    if (!extremes->has_any || is_better(view, line, &extremes->best)) {
-        good = copy_line(&extremes->best, line);
-    }
+    bool good = note_best(view, extremes, line);
     if (!extremes->has_any || has_less(view, &extremes->worst, line)) {
-        good = copy_line(&extremes->worst, line) && good;
+        good = pd_sweep_line_copy(&extremes->worst, line) && good;
     }
     extremes->has_any = extremes->best.text != NULL && extremes->worst.text != NULL;
     view->no_memory = view->no_memory || !good;
@@ -302,9 +248,9 @@ static void note_extremes(struct view *view, const struct line *line)
 /* Counts all rows and finds the extremes; or writes them. */
 static void go_through(struct view *view, bool write)
 {
-    struct line line = {.text = NULL};
+    struct pd_sweep_line line = {.text = NULL};
 
-    while (read_line(view->in, &line)) {
+    while (pd_sweep_line_read(view->in, &line)) {
         if (line.count <= view->varied_count) {
             continue;
         }
@@ -326,29 +272,67 @@ static void go_through(struct view *view, bool write)
     free(line.text);
 }
 
+/* The name of a varied item that nobody chooses: it is found on site, or belongs to the model; NULL
+ * where all are chosen. */
+static const char *not_chosen(const struct view *view, char name[CELL_MOST])
+{
+    for (size_t i = 0; i < view->varied_count; i++) {
+        const char *head = view->head.field[i];
+        (void)snprintf(name, CELL_MOST, "%.*s", (int)strcspn(head, " "), head);
+        if (!pd_item_is_chosen(pd_item_find(name))) {
+            return name;
+        }
+    }
+    return NULL;
+}
+
+static void write_best(const struct view *view)
+{
+    bool any = false;
+
+    for (size_t i = 0; i < pd_strategy_count; i++) {
+        const struct extremes *extremes = &view->extremes[i];
+        if (!extremes->has_any || !is_good(view, &extremes->best)) {
+            continue;
+        }
+        any = true;
+        write_row(view, &extremes->best);
+        if (extremes->as_seldom > 0) {
+            (void)fprintf(view->out, "    %zu other%s as seldom in the worst hour\n",
+                          extremes->as_seldom, extremes->as_seldom == 1 ? " starts" : "s start");
+        }
+    }
+    if (!any) {
+        (void)fputs("  none passes\n", view->out);
+    }
+}
+
 static void write_extremes(const struct view *view)
 {
-    static const char *const titles[] = {"best: passing, first without a dip of the taps; then "
-                                         "fewest starts in the worst hour, least "
-                                         "energy",
-                                         "worst: most starts in the worst hour, then most energy"};
+    char name[CELL_MOST];
 
-    for (int worst = 0; worst < 2; worst++) {
-        (void)fprintf(view->out, "%s\n", titles[worst]);
-        for (size_t i = 0; i < pd_strategy_count; i++) {
-            const struct extremes *extremes = &view->extremes[i];
-            if (extremes->has_any) {
-                write_row(view, worst == 0 ? &extremes->best : &extremes->worst);
-            }
+    if (not_chosen(view, name) != NULL) {
+        (void)fprintf(view->out, "no best: %s is found, not chosen\n", name);
+    } else {
+        (void)fputs("best: passing, first without a dip of the taps; then fewest starts in the "
+                    "worst hour, least energy\n",
+                    view->out);
+        write_best(view);
+    }
+    (void)fputs("worst: most starts in the worst hour, then most energy\n", view->out);
+    for (size_t i = 0; i < pd_strategy_count; i++) {
+        if (view->extremes[i].has_any) {
+            write_row(view, &view->extremes[i].worst);
         }
     }
 }
 
 static bool write_table(struct view *view)
 {
-    struct line *head = &view->head;
+    struct pd_sweep_line *head = &view->head;
 
-    if (!read_line(view->in, head) || head->count <= view->varied_count || !find_columns(view)) {
+    if (!pd_sweep_line_read(view->in, head) || head->count <= view->varied_count ||
+        !find_columns(view)) {
         return false;
     }
     go_through(view, false);
@@ -357,9 +341,9 @@ static bool write_table(struct view *view)
     }
     write_heads(view);
     if (view->days <= SHORT_TABLE) {
-        struct line skipped = {.text = NULL};
+        struct pd_sweep_line skipped = {.text = NULL};
         rewind(view->in);
-        (void)read_line(view->in, &skipped);
+        (void)pd_sweep_line_read(view->in, &skipped);
         free(skipped.text);
         go_through(view, true);
     } else {

@@ -225,6 +225,32 @@ enum pd_item pd_item_find(const char *name)
     return (enum pd_item)i;
 }
 
+bool pd_item_is_chosen(enum pd_item item)
+{
+    // items, and with a dot at the end all of a group
+    static const char *const chosen[] = {
+        "supply.reducing_valve",
+        "service.diameter",
+        "check_valve.diameter",
+        "tank.volume",
+        "tank.precharge",
+        "pressure_start.",
+        "flow_start.",
+        "peak_only.",
+        "guard.",
+        "limit.",
+    };
+    bool is_chosen = false;
+
+    for (size_t i = 0; item < PD_ITEM_COUNT && i < sizeof chosen / sizeof *chosen; i++) {
+        const char *name = pd_items[item].name;
+        size_t length = strlen(chosen[i]);
+        bool is_group = chosen[i][length - 1] == '.';
+        is_chosen = is_chosen || strncmp(name, chosen[i], is_group ? length : length + 1) == 0;
+    }
+    return is_chosen;
+}
+
 void pd_item_default_text(enum pd_item item, char *text, size_t size)
 {
     const struct pd_item_row *row = &pd_items[item];

@@ -63,7 +63,7 @@ static void the_table_is_short(void)
     CU_ASSERT(program_ends("$P sweep $S --vary tank.volume=5:125:10L --strategy peak-only "
                            "--strategy pressure-start --vary tank.gas=isothermal,polytropic "
                            "-o $T/c.csv | wc -l",
-                           0, "13\n"));
+                           0, "11\n"));
     CU_ASSERT(program_ends("$P sweep $S --vary tank.volume=20L -o $T/d.csv 2>&1 >/dev/null | wc -c",
                            0, "0\n"));
 }
@@ -84,6 +84,31 @@ static void a_day_without_a_dip_is_best(void)
         program_ends("$P sweep $S --vary limit.tap_pressure=39.5,10psi --strategy pressure-start "
                      "--set 'tank.volume=60 L' -o $T/b.csv | grep -c 'ok, taps dip$'",
                      0, "1\n"));
+}
+
+/* Nobody chooses how far a main sags: such a sweep has no best row, and says why; one of a choice
+ * tells how many rows are as good, and where none passes. */
+static void only_choices_have_a_best(void)
+{
+    CU_ASSERT(program_ends("cp scenarios/hillside-house/*.csv $S && "
+                           "$P sweep $S --vary supply.offset=-1:0.9:0.05bar --strategy "
+                           "pressure-start -o $T/a.csv >$T/long; grep -c ^best $T/long; "
+                           "grep '^no best' $T/long",
+                           0, "0\nno best: supply.offset is found, not chosen\n"));
+    CU_ASSERT(
+        program_ends("$P sweep $S --vary tank.volume=2:5:0.05L --strategy pressure-start "
+                     "-o $T/b.csv >$T/long; "
+                     "hour=$(grep -A1 ^best $T/long | tail -n 1 | tr -s ' ' | cut -d ' ' -f 5) "
+                     "&& awk -F, -v hour=$hour 'NR == 1 {for (i = 1; i <= NF; i++) "
+                     "if ($i ~ /starts_in_worst_hour/) at = i; else if ($i == \"verdict\") "
+                     "said = i} NR > 1 && $said ~ /^ok/ && $at == hour {n++} "
+                     "END {print n - 1}' $T/b.csv >$T/counted; "
+                     "sed -n 's/^ *\\([0-9]*\\) others start as seldom.*/\\1/p' $T/long | "
+                     "cmp - $T/counted && cat $T/counted",
+                     0, "8\n"));
+    CU_ASSERT(program_ends("$P sweep $S --vary tank.volume=1:3:0.05L --strategy pressure-start "
+                           "-o $T/c.csv | grep -A1 ^best | tail -n 1",
+                           0, "  none passes\n"));
 }
 
 /* A main that sags more is the same day, told by the item or by every row of supply.csv; without
@@ -179,6 +204,7 @@ void suite_cli_sweep(void)
     CU_ADD_TEST(suite, wrong_input_and_places_are_named);
     CU_ADD_TEST(suite, the_table_is_short);
     CU_ADD_TEST(suite, a_day_without_a_dip_is_best);
+    CU_ADD_TEST(suite, only_choices_have_a_best);
     CU_ADD_TEST(suite, a_sagging_main_is_swept);
     CU_ADD_TEST(suite, a_file_is_shown_without_controls);
     CU_ADD_TEST(suite, an_interrupt_is_gone_on_with);

@@ -76,11 +76,38 @@ static void test_nearest(void)
     CU_ASSERT_PTR_NULL(pd_item_nearest(""));
 }
 
+/* What is bought or set is chosen; the house and the main are as they are found. */
+static void test_choices(void)
+{
+    static const char *const chosen[] = {"tank.volume", "peak_only.run_on", "guard.delay",
+                                         "limit.tap_pressure", "supply.reducing_valve"};
+    static const char *const found[] = {"title",      "supply.offset", "tank.time_constant",
+                                        "house.leak", "tank.sizes",    "demand.wanted_pressure",
+                                        "day.warm_up"};
+
+    for (size_t i = 0; i < sizeof chosen / sizeof *chosen; i++) {
+        CU_ASSERT_TRUE(pd_item_is_chosen(pd_item_find(chosen[i])));
+    }
+    for (size_t i = 0; i < sizeof found / sizeof *found; i++) {
+        CU_ASSERT_NOT_EQUAL(pd_item_find(found[i]), PD_ITEM_COUNT);
+        CU_ASSERT_FALSE(pd_item_is_chosen(pd_item_find(found[i])));
+    }
+    CU_ASSERT_FALSE(pd_item_is_chosen(PD_ITEM_COUNT));
+    // all that a strategy is set by, and nothing of the pump's traits
+    for (int i = 0; i < PD_ITEM_COUNT; i++) {
+        CU_ASSERT_TRUE(pd_items[i].name != strstr(pd_items[i].name, "pressure_start.") ||
+                       pd_item_is_chosen((enum pd_item)i));
+        CU_ASSERT_FALSE(pd_items[i].name == strstr(pd_items[i].name, "pump.") &&
+                        pd_item_is_chosen((enum pd_item)i));
+    }
+}
+
 void suite_items(void)
 {
     CU_pSuite suite = CU_add_suite("items", NULL, NULL);
     CU_add_test(suite, "rows are whole", test_rows_are_whole);
     CU_add_test(suite, "defaults are within limits", test_defaults_are_within_limits);
     CU_add_test(suite, "the default scenario", test_default_scenario);
+    CU_add_test(suite, "choices", test_choices);
     CU_add_test(suite, "the nearest name", test_nearest);
 }
