@@ -32,10 +32,18 @@ unguarded(text) = text[1:1] eq "'" && strlen(bare(text)) > 0 && strstrt('-=+@', 
 # a field as a number
 value_of(text) = text eq '' ? NaN : text + 0
 
+# Folders that share this one's axes stand beside it, `do for [k = 0 : others] { from = folder_of(k); ... }`
+# goes through all of them, this one first: `eval` of what is below reads in the folder `from`.
+if (!exists("others")) others = 0
+folder_of(k) = k == 0 ? '' : sprintf('%s%d/', out, k)
+from = ''
+
 # settings.csv: the strategies in their order, the title (the last column), the units; all of them
 # empty in a folder that has none
 settings_heads = heads_of('settings.csv')
-strategies = system("tail -n +2 settings.csv 2>/dev/null | cut -d , -f 1 | grep -x '[a-z-]*'")
+strategies_in(folder) = system('tail -n +2 -- '.shell_word(folder.'settings.csv'). \
+    " 2>/dev/null | cut -d , -f 1 | grep -x '[a-z-]*'")
+strategies = strategies_in('')
 strategy_count = words(strategies)
 commas = sum [i = 1 : strlen(settings_heads)] (settings_heads[i:i] eq ',' ? 1 : 0)
 settings_columns = commas - 1
@@ -45,7 +53,7 @@ flow_unit = unit_in(settings_heads, 'start_flow')
 
 # `eval settings_of('peak-only')` sets start_pressure, precharge, ...; NaN where it has none
 settings_of(strategy) = (settings_wanted = strategy, \
-    "stats 'settings.csv' using (strcol('strategy') eq settings_wanted ? take_settings(0) : 1) nooutput")
+    "stats from.'settings.csv' using (strcol('strategy') eq settings_wanted ? take_settings(0) : 1) nooutput")
 take_settings(unused) = (start_pressure = setting('start_pressure'), stop_pressure = setting('stop_pressure'), \
     start_flow = setting('start_flow'), stop_flow = setting('stop_flow'), \
     run_on = setting('run_on'), precharge = setting('precharge'), \

@@ -16,24 +16,27 @@ note_row(unused) = (low = least(low, least(field('suction_pressure'), field('tap
     flow_low = least(flow_low, least(field('pump_flow'), field('demand_flow'))), \
     flow_high = most(flow_high, most(field('pump_flow'), field('demand_flow'))), \
     wet_low = least(wet_low, field('tank_water')), wet_high = most(wet_high, field('tank_water')), 1)
-stats 'zoom.csv' using (note_row(0)) nooutput
-do for [strategy in strategies] {
-    eval settings_of(strategy)
-    if (precharge == precharge) { low = least(low, precharge) }
-    if (start_pressure == start_pressure) { low = least(low, start_pressure); high = most(high, start_pressure) }
-    if (stop_pressure == stop_pressure) { high = most(high, stop_pressure) }
+do for [k = 0 : others] {
+    from = folder_of(k)
+    stats from.'zoom.csv' using (note_row(0)) nooutput
+    do for [strategy in strategies_in(from)] {
+        eval settings_of(strategy)
+        if (precharge == precharge) { low = least(low, precharge) }
+        if (start_pressure == start_pressure) { low = least(low, start_pressure); high = most(high, start_pressure) }
+        if (stop_pressure == stop_pressure) { high = most(high, stop_pressure) }
+    }
 }
 
 # what the rows of a strategy span
 span = "rows = 0; first = 1e9; last = -1e9; \
-    stats 'zoom.csv' using (strcol('strategy') eq strategy ? note_time(column('time [s]')) : 1) nooutput"
+    stats from.'zoom.csv' using (strcol('strategy') eq strategy ? note_time(column('time [s]')) : 1) nooutput"
 note_time(time) = (rows = rows + 1, first = least(first, time), last = most(last, time), 1)
 
 # the run shown is the one nearest to the middle; when it was up to speed
 find_run = "on = first; off = last; nearest = 1e9; \
-    stats 'cycles.csv' using (strcol('strategy') eq strategy ? note_run(column('start [s]'), column('run_time [s]')) : 1) nooutput; \
+    stats from.'cycles.csv' using (strcol('strategy') eq strategy ? note_run(column('start [s]'), column('run_time [s]')) : 1) nooutput; \
     up = last; \
-    stats 'zoom.csv' using (strcol('strategy') eq strategy ? note_speed(column('time [s]'), column('speed')) : 1) nooutput"
+    stats from.'zoom.csv' using (strcol('strategy') eq strategy ? note_speed(column('time [s]'), column('speed')) : 1) nooutput"
 note_run(start, run_time) = (middle_of_run = start + run_time / 2 - (first + last) / 2, \
     abs(middle_of_run) < nearest ? (nearest = abs(middle_of_run), on = start, off = start + run_time) : 1, 1)
 
@@ -62,12 +65,15 @@ bar_top(i, name, y) = strcol('strategy') ne strategy ? NaN : \
 
 # one range of time too, unless the shortest picture would be lost in it
 earliest = 0; latest = 0; shortest = 1e9
-do for [strategy in strategies] {
-    eval span
-    if (rows > 1) {
-        eval find_run
-        earliest = least(earliest, first - on); latest = most(latest, last - on)
-        shortest = least(shortest, last - first)
+do for [k = others : 0 : -1] {
+    from = folder_of(k)
+    do for [strategy in strategies_in(from)] {
+        eval span
+        if (rows > 1) {
+            eval find_run
+            earliest = least(earliest, first - on); latest = most(latest, last - on)
+            shortest = least(shortest, last - first)
+        }
     }
 }
 own_time = latest - earliest > 5 * shortest

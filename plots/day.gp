@@ -8,11 +8,13 @@ heads = heads_of('trace.csv')
 field(name) = column(head_in(heads, name))
 hour = 3600.0
 
-# one scale for all strategies, so that they can be laid side by side
+# one scale for all strategies and folders, so that they can be laid side by side
 low = 0; high = 0; flow_high = 0.1
-stats 'trace.csv' using (low = least(low, least(field('tap_pressure'), field('supply_pressure'))), \
-    high = most(high, field('header_pressure')), \
-    flow_high = most(flow_high, most(field('demand_flow'), field('pump_flow')))) nooutput
+do for [k = 0 : others] {
+    stats folder_of(k).'trace.csv' using (low = least(low, least(field('tap_pressure'), field('supply_pressure'))), \
+        high = most(high, field('header_pressure')), \
+        flow_high = most(flow_high, most(field('demand_flow'), field('pump_flow')))) nooutput
+}
 high = 1.05 * high
 flow_high = 1.08 * flow_high
 

@@ -7,13 +7,16 @@ load 'common.gp'
 heads = heads_of('summary.csv')
 volume = head_in(heads, 'volume')
 eval read_verdicts
-eval settings_of(word(strategies, 1))
-
 high_energy = 1e-3; high_time = 1e-3; high_volume = 1e-3
-stats 'summary.csv' using (high_energy = most(high_energy, column('energy [kWh]')), \
-    high_time = most(high_time, column('run_time [h]')), \
-    high_volume = most(high_volume, column(volume))) nooutput
-if (water_asked == water_asked) high_volume = most(high_volume, water_asked)
+do for [k = others : 0 : -1] {
+    from = folder_of(k)
+    stats from.'summary.csv' using (high_energy = most(high_energy, column('energy [kWh]')), \
+        high_time = most(high_time, column('run_time [h]')), \
+        high_volume = most(high_volume, column(volume))) nooutput
+    # this folder's own settings come last, and stay
+    eval settings_of(word(strategies_in(from), 1))
+    if (water_asked == water_asked) { high_volume = most(high_volume, water_asked) }
+}
 
 set boxwidth 0.6
 set style fill solid 1.0 border linecolor rgb black

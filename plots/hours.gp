@@ -7,7 +7,9 @@ eval read_verdicts
 
 # the highest bar; where the limit is not far above it is drawn too
 high = 1
-stats 'hours.csv' using (high = column('starts') > high ? column('starts') : high) nooutput
+do for [k = 0 : others] {
+    stats folder_of(k).'hours.csv' using (high = column('starts') > high ? column('starts') : high) nooutput
+}
 eval settings_of(word(strategies, 1))
 limit_shown = starts_limit == starts_limit && starts_limit <= 2.5 * high
 top = limit_shown && starts_limit > high ? starts_limit : high

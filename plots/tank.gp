@@ -11,14 +11,21 @@ pressure = head_in(heads, 'header_pressure')
 water = head_in(heads, 'tank_water')
 
 low = 1e9; high = 0.1; full = 1e-3
-stats 'trace.csv' using (low = least(low, column(pressure)), high = most(high, column(pressure)), \
-    full = most(full, column(water))) nooutput
 array precharges[strategy_count]
+do for [k = 0 : others] {
+    from = folder_of(k)
+    stats from.'trace.csv' using (low = least(low, column(pressure)), high = most(high, column(pressure)), \
+        full = most(full, column(water))) nooutput
+    do for [strategy in strategies_in(from)] {
+        eval settings_of(strategy)
+        low = least(low, precharge)
+        high = most(high, precharge)
+    }
+}
+from = ''
 do for [i = 1 : strategy_count] {
     eval settings_of(word(strategies, i))
     precharges[i] = precharge
-    low = least(low, precharge)
-    high = most(high, precharge)
 }
 margin = 0.05 * (high - low) + 0.01
 set xrange [low - margin : high + margin]

@@ -41,11 +41,15 @@ static char *word(const char *text)
 /* The child: never returns. */
 static void become_gnuplot(const struct gnuplot_run *run)
 {
+    char set[64];
+
+    (void)snprintf(set, sizeof set, "kinds = '%s'; others = %zu", run->svg_only ? "svg" : "svg png",
+                   run->other_count);
     // the user's own settings of gnuplot stay out of it
     char *const words[] = {word("gnuplot"),
                            word("-d"),
                            word("-e"),
-                           word(run->svg_only ? "kinds = 'svg'" : "kinds = 'svg png'"),
+                           word(set),
                            word("-c"),
                            word(run->script),
                            word(run->out),

@@ -11,6 +11,7 @@ struct gnuplot_run {
     const char *script;  /* absolute */
     const char *out;     /* ARG1: what is put before the names of the pictures */
     const char *file;    /* ARG2: the file, from `./` on; NULL: the script knows its files */
+    size_t other_count;  /* sets `others`: folders beside this one, `out`1/, `out`2/, ... */
     const char *log;     /* takes what gnuplot says */
     bool svg_only;       /* sets `kinds`, which otherwise is "svg png" */
 };

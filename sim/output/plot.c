@@ -3,6 +3,7 @@
 
 #include "base/text.h"
 #include "output/gnuplot.h"
+#include "output/plot_beside.h"
 
 #include <dirent.h>
 #include <errno.h>
@@ -27,6 +28,7 @@ struct work {
     char aside[PD_PATH_MOST];   /* folder in which the pictures are made */
     char out[PD_PATH_MOST];     /* the same seen from the folder, with a slash at its end */
     struct names files;
+    size_t other_count; /* folders beside this one that share its axes */
     bool svg_only;
     bool gnuplot_missing;
 };
@@ -109,6 +111,7 @@ static bool run_script(struct work *work, const char *script, const char *file,
                               .out = work->out,
                               .file = file,
                               .log = log,
+                              .other_count = work->other_count,
                               .svg_only = work->svg_only};
 
     // `out` ends with the slash
@@ -245,21 +248,9 @@ static void remove_aside(const struct work *work)
     (void)rmdir(work->aside);
 }
 
-/* A path that holds in any working folder. */
-static bool make_absolute(char absolute[PD_PATH_MOST], const char *path)
-{
-    char here[PD_PATH_MOST];
-
-    if (path[0] == '/') {
-        int length = snprintf(absolute, PD_PATH_MOST, "%s", path);
-        return length < PD_PATH_MOST;
-    }
-    return getcwd(here, sizeof here) != NULL && pd_text_path(absolute, PD_PATH_MOST, here, path);
-}
-
 static bool find_scripts(struct work *work, const char *scripts, struct pd_error *error)
 {
-    if (!make_absolute(work->scripts, scripts)) {
+    if (!plot_make_absolute(work->scripts, scripts)) {
         return pd_error_output(error, scripts, "find the scripts of the charts");
     }
     return strchr(work->scripts, ':') == NULL ||
@@ -311,17 +302,25 @@ static bool begin(struct work *work, const char *scripts, struct pd_error *error
     return true;
 }
 
-bool pd_plot(const char *folder, const char *scripts, bool svg_only, struct pd_pictures *pictures,
-             struct pd_error *error)
+bool pd_plot_beside(const char *folder, const char *const *others, size_t count,
+                    const char *scripts, bool svg_only, struct pd_pictures *pictures,
+                    struct pd_error *error)
 {
-    struct work work = {.folder = folder, .svg_only = svg_only};
+    struct work work = {.folder = folder, .svg_only = svg_only, .other_count = count};
 
     memset(pictures, 0, sizeof *pictures);
     if (!begin(&work, scripts, error)) {
         return false;
     }
-    bool good = use_scripts(&work, error) && keep_pictures(&work, pictures, error);
+    bool good = plot_link_others(folder, others, count, work.aside, error) &&
+                use_scripts(&work, error) && keep_pictures(&work, pictures, error);
     pictures->gnuplot_missing = work.gnuplot_missing;
     remove_aside(&work);
     return good;
+}
+
+bool pd_plot(const char *folder, const char *scripts, bool svg_only, struct pd_pictures *pictures,
+             struct pd_error *error)
+{
+    return pd_plot_beside(folder, NULL, 0, scripts, svg_only, pictures, error);
 }

@@ -25,4 +25,12 @@ struct pd_pictures {
 bool pd_plot(const char *folder, const char *scripts, bool svg_only, struct pd_pictures *pictures,
              struct pd_error *error);
 
+/* The same, with axes that take in the days of `count` other folders too: drawn one after the
+ * other, each beside all the rest, their pictures can be laid side by side.  ARG3 of a script is
+ * the count, and the folders are named 1/, 2/, ... behind ARG1.  PD_BAD_INPUT too if the folders'
+ * columns are not the same. */
+bool pd_plot_beside(const char *folder, const char *const *others, size_t count,
+                    const char *scripts, bool svg_only, struct pd_pictures *pictures,
+                    struct pd_error *error);
+
 #endif

@@ -149,6 +149,28 @@ static void sweeps_without_figures_are_drawn(void)
         0, "8\n"));
 }
 
+/* Numbers along the axes of a chart in each of two folders, one line each. */
+#define AXES                                                                                       \
+    "for d in low rule; do for c in hours tank cycle-pressure-start; "                             \
+    "do sed -n 's/.*<tspan[^>]*> *\\([0-9.-]*\\)<.*/\\1/p' $T/beside/$d/$c.svg | tr '\\n' ' '; "   \
+    "echo; done > $T/axes-$d; done; diff $T/axes-low $T/axes-rule | grep -c '^<'"
+
+/* Two precharges of one tank, drawn one by one and then with axes that take in both. */
+static void folders_share_axes(void)
+{
+    CU_ASSERT(program_ends("for p in low:60 rule:186; do $P compare scenarios/precharge-lesson "
+                           "--strategy pressure-start --set \"tank.precharge=${p#*:} kPa\" "
+                           "-o $T/beside/${p%:*} && $P plot $T/beside/${p%:*} || exit; done "
+                           "> $T/said; " AXES,
+                           0, "3\n"));
+    CU_ASSERT(program_ends("$P plot $T/beside/low $T/beside/rule > $T/said && " AXES, 1, "0\n"));
+    CU_ASSERT(program_ends("awk 'NF > 6 {n++} END {print n}' $T/axes-low", 0, "3\n"));
+    CU_ASSERT(program_ends("ls -A $T/beside/rule | grep -c -e '^\\.' -e '^[0-9]'", 1, "0\n"));
+    CU_ASSERT(program_ends("$P compare scenarios/precharge-lesson --units us -o $T/beside/us > "
+                           "$T/said; $P plot $T/beside/low $T/beside/us",
+                           3, "same --units"));
+}
+
 void suite_cli_charts(void)
 {
     CU_pSuite suite =
@@ -162,4 +184,5 @@ void suite_cli_charts(void)
     CU_ADD_TEST(suite, branches_of_the_tank_are_explained);
     CU_ADD_TEST(suite, sweeps_show_what_passes);
     CU_ADD_TEST(suite, sweeps_without_figures_are_drawn);
+    CU_ADD_TEST(suite, folders_share_axes);
 }

@@ -11,7 +11,7 @@ static void usage_is_told(void)
 {
     CU_ASSERT(program_ends("$P plot --help", 0, "example"));
     CU_ASSERT(program_ends("$P plot", 2, "which folder"));
-    CU_ASSERT(program_ends("$P plot $T $T", 2, "one folder"));
+    CU_ASSERT(program_ends("$P plot $(seq 17)", 2, "at most 16 folders"));
     CU_ASSERT(program_ends("$P plot $T --width 3", 2, "\"--width\""));
     CU_ASSERT(program_ends("$P report --help", 0, "example"));
     CU_ASSERT(program_ends("$P report -o $T/a.html", 2, "which scenario"));

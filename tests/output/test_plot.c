@@ -8,18 +8,20 @@
 
 void suite_plot(void);
 
-static char folder[FOLDER_MOST], scripts[FOLDER_MOST];
+static char folder[FOLDER_MOST], scripts[FOLDER_MOST], other[FOLDER_MOST];
 
 static void begin(void)
 {
     folder_make(folder);
     folder_make(scripts);
+    folder_make(other);
 }
 
 static void end(void)
 {
     folder_remove(folder);
     folder_remove(scripts);
+    folder_remove(other);
 }
 
 static void put(const char *place, const char *name, const char *content)
@@ -100,6 +102,52 @@ static void nothing_to_draw_is_told(void)
     CU_ASSERT_EQUAL(error.code, PD_BAD_INPUT);
 }
 
+/* A script finds the files of the others under names of its own; nothing is left in any folder, and
+ * nothing is put into the others. */
+static void others_stand_beside(void)
+{
+    struct pd_pictures pictures;
+    struct pd_error error = {.code = PD_DONE};
+    const char *const others[] = {other, folder};
+    char text[TEXT_MOST];
+
+    put(folder, "trace.csv", "x,y\n1,2\n");
+    put(other, "trace.csv", "x,y\n1,7\n");
+    put(scripts, "one.gp",
+        "# needs: trace.csv\nset datafile separator comma\nset datafile columnheaders\n"
+        "y = 0\ndo for [k = 1 : others] {\n"
+        "stats sprintf('%s%d/trace.csv', ARG1, k) using 'y' nooutput\n"
+        "y = 10 * y + STATS_max\n}\n"
+        "set print ARG1.'one.svg'\nprint y\n");
+    CU_ASSERT(pd_plot_beside(folder, others, 2, scripts, true, &pictures, &error));
+    CU_ASSERT(same_text(held("one.svg", text), "72.0\n"));
+    CU_ASSERT_EQUAL(folder_count(folder), 2);
+    CU_ASSERT_EQUAL(folder_count(other), 1);
+    // alone it has none beside it
+    CU_ASSERT(pd_plot(folder, scripts, true, &pictures, &error));
+    CU_ASSERT(same_text(held("one.svg", text), "0\n"));
+}
+
+static void others_have_the_same_columns(void)
+{
+    struct pd_pictures pictures;
+    struct pd_error error = {.code = PD_DONE};
+    const char *const others[] = {other};
+
+    put(folder, "trace.csv", "p [kPa]\n1\n");
+    put(scripts, "one.gp", "# needs: trace.csv\nset print ARG1.'one.svg'\nprint 1\n");
+    CU_ASSERT_FALSE(pd_plot_beside(folder, others, 1, scripts, true, &pictures, &error));
+    CU_ASSERT_EQUAL(error.code, PD_BAD_INPUT);
+    CU_ASSERT_PTR_NOT_NULL(strstr(error.text, "trace.csv is not there"));
+    put(other, "trace.csv", "p [psi]\n1\n");
+    error.code = PD_DONE;
+    CU_ASSERT_FALSE(pd_plot_beside(folder, others, 1, scripts, true, &pictures, &error));
+    CU_ASSERT_EQUAL(error.code, PD_BAD_INPUT);
+    CU_ASSERT_PTR_NOT_NULL(strstr(error.text, "--units"));
+    CU_ASSERT_PTR_NOT_NULL(strstr(error.file, other));
+    CU_ASSERT_EQUAL(folder_count(folder), 1);
+}
+
 void suite_plot(void)
 {
     CU_pSuite suite = CU_add_suite_with_setup_and_teardown("plot", NULL, NULL, begin, end);
@@ -107,4 +155,6 @@ void suite_plot(void)
     CU_ADD_TEST(suite, scripts_that_fit_are_run);
     CU_ADD_TEST(suite, a_failure_changes_nothing);
     CU_ADD_TEST(suite, nothing_to_draw_is_told);
+    CU_ADD_TEST(suite, others_stand_beside);
+    CU_ADD_TEST(suite, others_have_the_same_columns);
 }

@@ -89,6 +89,58 @@ static void taps_stutter_beyond_the_start_pressure(void)
     CU_ASSERT(beyond < 80e3);
 }
 
+/* By hand: 24 L (1 - p_c/p_start) of absolute pressures is left at the start, 1.1 L at 186 kPa and
+ * 0.08 L at 199 kPa; p/T = const takes 186 kPa at 12 degC to 200 kPa at 26 degC. */
+static void two_psi_are_used_up_by_a_warm_day(void)
+{
+    struct pd_plant plant;
+    struct pd_strategy strategy;
+    double air = 101325;
+
+    (void)day_with("site.altitude=0 m", &plant, &strategy);
+    struct pd_tank tank = plant.tank;
+    tank.gas = PD_GAS_ISOTHERMAL;
+    tank.precharge = air + 186e3;
+    CU_ASSERT(within(pd_tank_water(&tank, air + 200e3, 0), 1.115e-3, 5e-6));
+    tank.precharge = air + 199e3;
+    CU_ASSERT(within(pd_tank_water(&tank, air + 200e3, 0), 0.0797e-3, 5e-7));
+    tank.gas = PD_GAS_THERMAL;
+    tank.precharge = air + 186e3;
+    tank.wall_temperature = 273.15 + 12;
+    CU_ASSERT(within(pd_tank_empty_pressure(&tank, 273.15 + 26) - air, 200.1e3, 100));
+}
+
+/* The judgement of a precharge by the check: fine at the rule, warned of a hair under the start
+ * pressure, refused at it. */
+static void the_check_tells_the_edge(void)
+{
+    static const char *const sets[] = {"tank.precharge=186 kPa", "tank.precharge=199 kPa",
+                                       "tank.precharge=200 kPa"};
+    static const enum pd_level levels[] = {PD_LEVEL_OK, PD_LEVEL_WARN, PD_LEVEL_FAIL};
+
+    for (size_t i = 0; i < 3; i++) {
+        static struct pd_scenario scenario;
+        static struct pd_faults faults;
+        static struct pd_findings findings;
+        struct pd_check_options options = pd_check_default();
+        struct pd_error error = {.code = PD_DONE};
+        size_t told = 0;
+
+        options.strategies[0] = pd_strategy_find("pressure-start");
+        options.strategy_count = 1;
+        CU_ASSERT_FATAL(pd_scenario_read(folder, &sets[i], 1, &scenario, &faults));
+        CU_ASSERT_FATAL(pd_check(&scenario, &options, &findings, &error));
+        pd_scenario_free(&scenario);
+        for (size_t j = 0; j < findings.count; j++) {
+            if (strstr(findings.list[j].what, "precharge, under the start pressure") != NULL) {
+                told++;
+                CU_ASSERT_EQUAL(findings.list[j].level, levels[i]);
+            }
+        }
+        CU_ASSERT_EQUAL(told, 1);
+    }
+}
+
 /* Twice the tank, about half the starts. */
 static void size_counts(void)
 {
@@ -118,6 +170,8 @@ void suite_lesson(void)
     CU_ADD_TEST(suite, the_scenario_stands_by_the_rule);
     CU_ADD_TEST(suite, starts_follow_the_drawdown);
     CU_ADD_TEST(suite, taps_stutter_beyond_the_start_pressure);
+    CU_ADD_TEST(suite, two_psi_are_used_up_by_a_warm_day);
+    CU_ADD_TEST(suite, the_check_tells_the_edge);
     CU_ADD_TEST(suite, size_counts);
     CU_ADD_TEST(suite, the_gas_counts);
 }
