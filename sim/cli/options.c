@@ -142,6 +142,11 @@ static void print_option(const struct option *option)
         at += (size_t)snprintf(left + at, sizeof left - at, "--%s", option->name);
     }
     (void)snprintf(left + at, sizeof left - at, "%s%s", space, value);
+    // what is too wide stands on a line of its own
+    if (strlen(left) >= HELP_COLUMN) {
+        (void)puts(left);
+        left[0] = '\0';
+    }
     (void)printf("%-*s", HELP_COLUMN, left);
     print_text(option->help);
 }

@@ -117,6 +117,55 @@ static bool settle_unit(const struct pd_place *place, const struct pd_bounds *bo
     return *unit != NULL;
 }
 
+/* Digits of a whole number, moving past them.  False if there are none. */
+static bool read_whole(const char **at, double *whole)
+{
+    const char *begin = *at;
+
+    for (*whole = 0; **at >= '0' && **at <= '9'; (*at)++) {
+        *whole = 10 * *whole + (**at - '0');
+    }
+    return *at != begin;
+}
+
+/* Sizes of the trade: "3/4 in", "1 1/4 in", "1-1/2 hp".  Returns what follows, NULL if it is no
+ * fraction. */
+static const char *read_fraction(const char *text, double *value)
+{
+    const char *at = text + strspn(text, " ");
+    double whole = 0, upper, lower;
+
+    if (!read_whole(&at, &upper)) {
+        return NULL;
+    }
+    if (*at == ' ' || *at == '-') {
+        whole = upper;
+        at += *at == '-' ? 1 : strspn(at, " ");
+        if (!read_whole(&at, &upper)) {
+            return NULL;
+        }
+    }
+    if (*at++ != '/' || !read_whole(&at, &lower) || lower == 0) {
+        return NULL;
+    }
+    *value = whole + upper / lower;
+    return at + strspn(at, " ");
+}
+
+/* The number of a quantity and what follows it. */
+static enum pd_number read_number(const char *text, double *number, const char **rest)
+{
+    const char *after = read_fraction(text, number);
+
+    if (after == NULL) {
+        return pd_text_number(text, number, rest);
+    }
+    if (rest != NULL) {
+        *rest = after;
+    }
+    return rest != NULL || *after == '\0' ? PD_NUMBER_GOOD : PD_NUMBER_BAD;
+}
+
 bool pd_quantity_read(const struct pd_place *place, const struct pd_bounds *bounds,
                       const char *value, const char *unit, double *si)
 {
@@ -125,7 +174,7 @@ bool pd_quantity_read(const struct pd_place *place, const struct pd_bounds *boun
     double number = 0.0;
     const struct pd_unit *found = NULL;
     // the number first, so that a word is not taken for a missing unit
-    enum pd_number how = pd_text_number(value, &number, unit[0] == '\0' ? &rest : NULL);
+    enum pd_number how = read_number(value, &number, unit[0] == '\0' ? &rest : NULL);
     if (how != PD_NUMBER_GOOD) {
         return tell_number(place, how, value);
     }

@@ -33,8 +33,8 @@ const struct pd_unit *pd_quantity_unit(const struct pd_place *place, enum pd_kin
 bool pd_quantity_within(const struct pd_place *place, const struct pd_bounds *bounds, double si,
                         const char *text);
 
-/* Reads a number and its unit ("80" and "L", or "80 L" and ""), in SI.  False and a fault if wrong.
- */
+/* Reads a number and its unit ("80" and "L", or "80 L" and ""), in SI; the number may be a fraction
+ * of the trade ("3/4 in", "1 1/4 in", "1-1/2 hp").  False and a fault if wrong. */
 bool pd_quantity_read(const struct pd_place *place, const struct pd_bounds *bounds,
                       const char *value, const char *unit, double *si);
 

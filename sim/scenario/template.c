@@ -109,13 +109,14 @@ static const char *unit_in(enum pd_kind kind, const char *unit, enum pd_unit_sys
     return pd_unit_leaning(kind, unit) * wanted < 0 ? pd_unit_shown(kind, units) : unit;
 }
 
-// a number turned from one unit into another: six digits, more than any of them was known to
+// a number turned from one unit into another, to so many digits: an invented house has round
+// figures
 static void number_in(char *text, size_t size, enum pd_kind kind, double value, const char *from,
-                      const char *to)
+                      const char *to, int digits)
 {
     const struct pd_unit *old = pd_unit_find(kind, from), *new = pd_unit_find(kind, to);
     bool same = old == NULL || new == NULL || old == new;
-    (void)snprintf(text, size, same ? "%.10g" : "%.6g",
+    (void)snprintf(text, size, "%.*g", same ? 10 : digits,
                    same ? value : pd_unit_from_si(new, pd_unit_to_si(old, value)));
 }
 
@@ -129,8 +130,10 @@ static void write_value(FILE *file, enum pd_item item, const char *value, const 
     const char *shown = unit_in(kind, unit, units);
     char text[64];
     double number;
+    // a default stays what it is, a figure of the house is round
+    int digits = find_example(item) != NULL ? 2 : 6;
     if (pd_text_number(value, &number, NULL) == PD_NUMBER_GOOD) {
-        number_in(text, sizeof text, kind, number, unit, shown);
+        number_in(text, sizeof text, kind, number, unit, shown, digits);
         value = text;
     }
     (void)fprintf(file, "%s,%s,%s", row->name, value, shown);
@@ -172,7 +175,7 @@ static void write_cell(FILE *file, enum pd_kind kind, double value, const char *
                        enum pd_unit_system units)
 {
     char text[64];
-    number_in(text, sizeof text, kind, value, unit, unit_in(kind, unit, units));
+    number_in(text, sizeof text, kind, value, unit, unit_in(kind, unit, units), 2);
     (void)fprintf(file, ",%s", text);
 }
 
@@ -189,7 +192,7 @@ static void write_pump(FILE *file, enum pd_unit_system units)
                   unit_in(PD_KIND_FLOW, "L/min", units), head, head);
     for (size_t i = 0; i < sizeof pump_points / sizeof pump_points[0]; i++) {
         number_in(text, sizeof text, kinds[0], pump_points[i][0], si[0],
-                  unit_in(kinds[0], si[0], units));
+                  unit_in(kinds[0], si[0], units), 2);
         (void)fputs(text, file);
         for (size_t j = 1; j < sizeof kinds / sizeof kinds[0]; j++) {
             write_cell(file, kinds[j], pump_points[i][j], si[j], units);

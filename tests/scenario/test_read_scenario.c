@@ -194,6 +194,46 @@ static void test_cistern(void)
     folder_remove(&folder);
 }
 
+/* Sizes of the trade are fractions: 3/4 in is 19.05 mm. */
+static void test_fractions(void)
+{
+    static const struct {
+        const char *override;
+        double wanted;
+    } table[] = {
+        {"service.diameter=3/4 in", 0.01905},
+        {"service.diameter=3/4in", 0.01905},
+        {"service.diameter=1 1/4 in", 0.03175},
+        {"service.diameter=1-1/2 in", 0.0381},
+        {"service.diameter=  2 in", 0.0508},
+        // NIST SP 811: a horsepower of 550 ft lbf/s is 745.6999 W
+        {"pump.motor_power=1/2 hp", 372.84994},
+        {"pump.motor_power=1 1/2 hp", 1118.5498},
+    };
+    static const char *const wrong[] = {"service.diameter=3/0 in",   "service.diameter=3/ in",
+                                        "service.diameter=1 1 in",   "service.diameter=1-1 in",
+                                        "service.diameter=3/4/5 in", "service.diameter=-3/4 in",
+                                        "service.diameter=3/4"};
+    struct folder folder;
+
+    CU_ASSERT_TRUE_FATAL(folder_make(&folder));
+    folder_fill(&folder);
+    for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
+        if (read_good(&folder, &table[i].override, 1)) {
+            enum pd_item item =
+                table[i].override[0] == 's' ? PD_SERVICE_DIAMETER : PD_PUMP_MOTOR_POWER;
+            CU_ASSERT_DOUBLE_EQUAL(scenario.value[item], table[i].wanted, 1e-6 * table[i].wanted);
+            pd_scenario_free(&scenario);
+        }
+    }
+    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+        faults.count = 0;
+        CU_ASSERT_FALSE(pd_scenario_read(folder.path, &wrong[i], 1, &scenario, &faults));
+        CU_ASSERT_EQUAL(faults.count, 1);
+    }
+    folder_remove(&folder);
+}
+
 static void test_overrides(void)
 {
     const char *const overrides[] = {"tank.volume=80 L",
@@ -375,6 +415,7 @@ void suite_read_scenario(void)
     CU_add_test(suite, "supply.csv moved", test_supply_offset);
     CU_add_test(suite, "a cistern", test_cistern);
     CU_add_test(suite, "overrides", test_overrides);
+    CU_add_test(suite, "fractions", test_fractions);
     CU_add_test(suite, "a copy owns its own", test_copy);
     CU_add_test(suite, "the currency", test_currency);
     CU_add_test(suite, "sizes of tanks", test_tank_sizes);
