@@ -180,7 +180,7 @@ static int take_seen(struct request *request, const char *text)
         return usage_wrong(
             &usage,
             "--seen: unknown key in \"%s\", expected precharge, between_starts, on, "
-            "off, draw,\n  drawn, start_gauge, stop_gauge, stops, falls, falls_isolated or supply",
+            "off, draw, drawn, start_gauge, stop_gauge, stops, falls, falls_isolated or supply",
             shown);
     }
     if (!isnan(*place)) {
@@ -254,7 +254,7 @@ static int check_request(void *context)
     if (seen->sign[PD_SIGN_FALLS] <= 0 && seen->sign[PD_SIGN_FALLS_ISOLATED] > 0) {
         return usage_wrong(&usage,
                            "--seen falls=no and falls_isolated=yes contradict each other: a "
-                           "gauge that\n  stands with the house open stands with it shut");
+                           "gauge that stands with the house open stands with it shut");
     }
     if (steady && isnan(seen->draw)) {
         return usage_wrong(&usage, "--seen on and off go with --seen draw=FLOW");
@@ -331,7 +331,7 @@ static int tell_symptom(const char *words)
     pd_text_show(shown, sizeof shown, words);
     return usage_wrong(&usage,
                        "--symptom: got \"%s\", expected words such as \"starts every few "
-                       "minutes\",\n  \"shower pulses\", \"runs and never stops\", \"does not "
+                       "minutes\", \"shower pulses\", \"runs and never stops\", \"does not "
                        "start\" or \"weak pressure\"",
                        shown);
 }

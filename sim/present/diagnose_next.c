@@ -176,7 +176,9 @@ void write_next(FILE *stream, const struct pd_diagnosis *diagnosis, const struct
     write_gauge_first(stream, diagnosis, seen, units);
     bool more = write_sentence(stream, diagnosis);
     write_ruled_out(stream, diagnosis, seen);
-    if (more && !suspect_is_out(&diagnosis->suspect[1])) {
+    // what misses the readings by thrice their uncertainty needs no other to be told apart
+    if (more && !suspect_is_out(&diagnosis->suspect[1]) &&
+        (diagnosis->alike > 1 || diagnosis->suspect[1].misfit < 3)) {
         write_apart(stream, diagnosis, units);
     }
 }

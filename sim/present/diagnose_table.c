@@ -90,7 +90,7 @@ static void write_readings(FILE *stream, const struct pd_diagnosis *diagnosis,
 }
 
 static void write_by_hand(FILE *stream, const struct pd_diagnosis *diagnosis,
-                          enum pd_unit_system units)
+                          const struct pd_seen *seen, enum pd_unit_system units)
 {
     char leak[CELL_MOST];
 
@@ -98,13 +98,13 @@ static void write_by_hand(FILE *stream, const struct pd_diagnosis *diagnosis,
         size_text(leak, PD_KIND_FLOW, units, diagnosis->leak_by_hand);
         (void)fprintf(stream,
                       "  By hand, what the tank gives between the gauges over the time between "
-                      "starts: %s,\n  at the mean gauge and with the precharge as designed.\n",
-                      leak);
+                      "starts: %s,\n  at the mean gauge and with the precharge as %s.\n",
+                      leak, isnan(seen->sign[PD_SIGN_PRECHARGE]) ? "designed" : "gauged");
     }
 }
 
 static void write_legend(FILE *stream, const struct pd_diagnosis *diagnosis,
-                         enum pd_unit_system units)
+                         const struct pd_seen *seen, enum pd_unit_system units)
 {
     char leak[CELL_MOST], across[CELL_MOST];
     bool us = units == PD_UNITS_US;
@@ -117,7 +117,7 @@ static void write_legend(FILE *stream, const struct pd_diagnosis *diagnosis,
                   "about 1 is a good fit.\n  The leak is told at %s, that of the check valve at "
                   "%s across it.\n",
                   us ? "0.05 gal" : "0.2 L", us ? "1.5 psi" : "0.1 bar", leak, across);
-    write_by_hand(stream, diagnosis, units);
+    write_by_hand(stream, diagnosis, seen, units);
 }
 
 void pd_diagnosis_write(FILE *stream, const struct pd_diagnosis *diagnosis,
@@ -129,7 +129,7 @@ void pd_diagnosis_write(FILE *stream, const struct pd_diagnosis *diagnosis,
     (void)fprintf(stream, "%s, supply %s; each suspect's sizes fitted by simulating\n\n",
                   diagnosis->strategy.kind->name, supply);
     write_suspects(stream, diagnosis, units);
-    write_legend(stream, diagnosis, units);
+    write_legend(stream, diagnosis, seen, units);
     write_readings(stream, diagnosis, seen, units);
     write_next(stream, diagnosis, seen, units);
 }

@@ -159,16 +159,19 @@ static bool fit_suspect(struct fitting *fitting)
     return read_all(fitting);
 }
 
-/* By the gauges as seen, else as the leak that was fitted shows them. */
+/* By the gauges and the precharge as seen, else as the leak that was fitted and the design have
+ * them. */
 static double by_hand(const struct bench *bench, const struct pd_suspect *leak,
                       const struct pd_seen *seen)
 {
     double low = seen->sign[PD_SIGN_START_GAUGE], high = seen->sign[PD_SIGN_STOP_GAUGE];
     double seconds = seen->sign[PD_SIGN_BETWEEN_STARTS];
+    double gauged = seen->sign[PD_SIGN_PRECHARGE];
+    double precharge = isnan(gauged) ? bench->designed.strategy.precharge : gauged;
     struct pd_tank tank = {
         .gas = PD_GAS_ISOTHERMAL,
         .volume = bench->designed.tank,
-        .precharge = bench->designed.strategy.precharge + bench->atmosphere,
+        .precharge = precharge + bench->atmosphere,
         .exponent = 1,
     };
 
