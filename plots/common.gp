@@ -24,6 +24,9 @@ escaped(text) = (at = strstrt(text, "'"), at == 0 ? text : text[1 : at - 1]."'\\
 heads_of(file) = ','.system('head -n 1 -- '.shell_word(file).' 2>/dev/null').','
 unit_in(heads, name) = (at = strstrt(heads, ','.name.' ['), at == 0 ? '' : \
     (tail = heads[at + strlen(name) + 3 : *], tail[1 : strstrt(tail, ']') - 1]))
+# its place, for a file of many rows: column(3) is found sooner than column('supply_pressure [kPa]')
+place_in(heads, name) = 1 + commas_in(heads[2 : strstrt(heads, ','.head_in(heads, name).',')])
+commas_in(text) = (sum [i = 1 : strlen(text)] (text[i:i] eq ',' ? 1 : 0))
 # the whole head of a column, as column() and strcol() want it
 head_in(heads, name) = (u = unit_in(heads, name), u eq '' ? name : name.' ['.u.']')
 # a text without the apostrophe that keeps a spreadsheet from running it
@@ -45,8 +48,7 @@ strategies_in(folder) = system('tail -n +2 -- '.shell_word(folder.'settings.csv'
     " 2>/dev/null | cut -d , -f 1 | grep -x '[a-z-]*'")
 strategies = strategies_in('')
 strategy_count = words(strategies)
-commas = sum [i = 1 : strlen(settings_heads)] (settings_heads[i:i] eq ',' ? 1 : 0)
-settings_columns = commas - 1
+settings_columns = commas_in(settings_heads) - 1
 title_text = unguarded(system("sed -n 2p settings.csv 2>/dev/null | cut -d , -f ".settings_columns."- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'"))
 pressure_unit = unit_in(settings_heads, 'start_pressure')
 flow_unit = unit_in(settings_heads, 'start_flow')
@@ -71,6 +73,9 @@ fits(i) = verdict_text[i][1 : 2] eq 'ok'
 verdict(i) = fits(i) ? 'fits' : 'does not fit: '.verdict_text[i]
 # to stand behind a strategy's name in a key
 mark(i) = fits(i) ? '' : ' (does not fit)'
+
+# the place of a strategy among them, 0 where it is none of them
+index_of(strategy) = (sum [i = 1 : strategy_count] (word(strategies, i) eq strategy ? i : 0))
 
 least(a, b) = a < b ? a : b
 most(a, b) = a > b ? a : b

@@ -5,15 +5,20 @@ out = ARG1
 load 'common.gp'
 
 heads = heads_of('trace.csv')
-field(name) = column(head_in(heads, name))
+time = place_in(heads, 'time')
+supply = place_in(heads, 'supply_pressure')
+taps = place_in(heads, 'tap_pressure')
+header = place_in(heads, 'header_pressure')
+drawn = place_in(heads, 'demand_flow')
+pumped = place_in(heads, 'pump_flow')
 hour = 3600.0
 
 # one scale for all strategies and folders, so that they can be laid side by side
 low = 0; high = 0; flow_high = 0.1
 do for [k = 0 : others] {
-    stats folder_of(k).'trace.csv' using (low = least(low, least(field('tap_pressure'), field('supply_pressure'))), \
-        high = most(high, field('header_pressure')), \
-        flow_high = most(flow_high, most(field('demand_flow'), field('pump_flow')))) nooutput
+    stats folder_of(k).'trace.csv' using (low = least(low, least(column(taps), column(supply))), \
+        high = most(high, column(header)), \
+        flow_high = most(flow_high, most(column(drawn), column(pumped)))) nooutput
 }
 high = 1.05 * high
 flow_high = 1.08 * flow_high
@@ -41,10 +46,24 @@ mark_end(start, run_time) = (k = k + 1, least(start + most(run_time, dot), begun
 marks = "'cycles.csv' using (of(strategy, column('start [s]') / hour)):(0):(column('start [s]') / hour)". \
     ":(strcol('strategy') eq strategy ? mark_end(column('start [s]'), column('run_time [s]')) / hour : NaN):(0):(1)". \
     " with boxxyerror fillcolor rgb black"
-at_hour = "(column('time [s]') / hour)"
-
-thin(i, strategy, name, step) = strcol('strategy') ne strategy ? NaN : \
-    thinned(i, column('time [s]'), field(name), 120, step)
+# The curves of all strategies, read once: of each row the values that move their curves, of most none.
+kept(i, place, step) = (value = thinned(i, column(time), column(place), 120, step), value == value ? value : gone)
+begin_strategy(strategy) = strategy eq strategy_read ? 0 : \
+    (strategy_read = strategy, shown = index_of(strategy), begin_times(0))
+begin_times(unused) = (sum [i = 1 : 5] (curve_time[i] = -1e9, 0))
+keep_row(unused) = (begin_strategy(strcol('strategy')), \
+    a = kept(1, supply, (high - low) / 180), b = kept(2, taps, (high - low) / 180), \
+    c = kept(3, header, (high - low) / 180), d = kept(4, drawn, flow_high / 90), \
+    e = kept(5, pumped, flow_high / 90), most(most(most(a, b), most(c, d)), e) > gone)
+gone = -1e30
+strategy_read = ''
+set print $curves
+print 'shown,hour,supply,taps,header,drawn,pumped'
+unset print
+set table $curves append separator comma
+plot 'trace.csv' using (keep = keep_row(0), shown):(column(time) / hour):(a):(b):(c):(d):(e) with table if (keep)
+unset table
+on_show(name) = column('shown') == s && column(name) > gone ? column(name) : NaN
 
 do for [s = 1 : strategy_count] {
     strategy = word(strategies, s)
@@ -64,11 +83,10 @@ do for [s = 1 : strategy_count] {
         set ylabel 'pressure ['.pressure_unit.']'
         set format x ''
         unset xlabel
-        eval begin_curves
         plot @runs notitle, \
-            'trace.csv' using @at_hour:(thin(1, strategy, 'supply_pressure', (top - bottom) / 180)) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'supply', \
-            '' using @at_hour:(thin(2, strategy, 'tap_pressure', (top - bottom) / 180)) with lines linecolor rgb orange linewidth 1 dashtype 1 title 'at the taps', \
-            '' using @at_hour:(thin(3, strategy, 'header_pressure', (top - bottom) / 180)) with lines linecolor rgb blue linewidth 1.6 dashtype 1 title 'header', \
+            $curves using (column('hour')):(on_show('supply')) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'supply', \
+            '' using (column('hour')):(on_show('taps')) with lines linecolor rgb orange linewidth 1 dashtype 1 title 'at the taps', \
+            '' using (column('hour')):(on_show('header')) with lines linecolor rgb blue linewidth 1.6 dashtype 1 title 'header', \
             tap_limit with lines linecolor rgb black linewidth 1 dashtype (2, 3) title 'tap limit'
         unset label 1
         unset label 2
@@ -95,8 +113,8 @@ do for [s = 1 : strategy_count] {
         set ylabel 'flow ['.flow_unit.']'
         set xlabel 'time of day'
         plot @runs title 'pump on', \
-            'trace.csv' using @at_hour:(thin(4, strategy, 'demand_flow', top / 90)) with lines linecolor rgb orange linewidth 1.6 dashtype 1 title 'taps and leak', \
-            '' using @at_hour:(thin(5, strategy, 'pump_flow', top / 90)) with lines linecolor rgb blue linewidth 0.8 dashtype 1 title 'through the pump'
+            $curves using (column('hour')):(on_show('drawn')) with lines linecolor rgb orange linewidth 1.6 dashtype 1 title 'taps and leak', \
+            '' using (column('hour')):(on_show('pumped')) with lines linecolor rgb blue linewidth 0.8 dashtype 1 title 'through the pump'
         unset multiplot
         unset output
     }

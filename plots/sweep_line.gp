@@ -1,6 +1,7 @@
 # A sweep of one item: starts, shortest run, lowest tap pressure and energy against it, with the limits
 # of the first three.  Filled marks meet every limit of the day, hollow ones do not.
 # each: *.csv
+# but: cycles.csv hours.csv settings.csv summary.csv trace.csv zoom.csv
 out = ARG1
 file = ARG2
 load 'common.gp'

@@ -3,6 +3,7 @@
 # the day.  The values stand side by side in their order, whatever lies between them; a pair that
 # failed, or has no such figure, is left white.
 # each: *.csv
+# but: cycles.csv hours.csv settings.csv summary.csv trace.csv zoom.csv
 out = ARG1
 file = ARG2
 load 'common.gp'

@@ -7,8 +7,10 @@ load 'common.gp'
 
 heads = heads_of('trace.csv')
 volume_unit = unit_in(heads, 'tank_water')
-pressure = head_in(heads, 'header_pressure')
-water = head_in(heads, 'tank_water')
+pressure = place_in(heads, 'header_pressure')
+water = place_in(heads, 'tank_water')
+drawn = place_in(heads, 'demand_flow')
+pumped = place_in(heads, 'pump_flow')
 
 low = 1e9; high = 0.1; full = 1e-3
 array precharges[strategy_count]
@@ -35,39 +37,52 @@ set ylabel 'water in the tank ['.volume_unit.']'
 set key at graph 1, 1.03 right bottom horizontal reverse Left width 1
 
 # It fills from the pump, or from the supply through it, while more comes than is drawn.
-fills(unused) = column(head_in(heads, 'pump_flow')) > column(head_in(heads, 'demand_flow'))
+fills(unused) = column(pumped) > column(drawn)
+# the place of a row's strategy; rows of one strategy follow each other
+shown = 0; strategy_read = ''
+placed(strategy) = strategy eq strategy_read ? shown : (strategy_read = strategy, shown = index_of(strategy))
 
 # Two branches are apart both ways: in water at one pressure, and in pressure at one water.  A single
 # curve is so in one way at most, where it is steep or where it is flat.
 slices = 60
-array span_least[strategy_count * (slices + 1)]
-array span_most[strategy_count * (slices + 1)]
+spans = strategy_count * (slices + 1)
+array water_least[spans]
+array water_most[spans]
+array pressure_least[spans]
+array pressure_most[spans]
+do for [k = 1 : spans] {
+    water_least[k] = 1e9; water_most[k] = -1e9; pressure_least[k] = 1e9; pressure_most[k] = -1e9
+}
 slice(i, share) = 1 + int(slices * share) + (slices + 1) * (i - 1)
-note_span(k, y) = (span_least[k] = least(span_least[k], y), span_most[k] = most(span_most[k], y), 0)
 across(x) = (x - low) / (high - low + 1e-9)
 up(y) = y / full
 # the widest span of one in the slices of the other
-measure = "do for [k = 1 : |span_least|] { span_least[k] = 1e9; span_most[k] = -1e9 }; \
-    do for [i = 1 : strategy_count] { stats 'trace.csv' using (strcol('strategy') eq word(strategies, i) && \
-        column(water) > 0.02 * full ? note_span(slice(i, sliced(column(pressure), column(water))), \
-        spanned(column(pressure), column(water))) : 0) nooutput }; \
-    apart = 0; do for [k = 1 : |span_least|] { apart = most(apart, span_most[k] - span_least[k]) }"
-sliced(x, y) = across(x); spanned(x, y) = up(y)
-eval measure
-apart_in_water = apart
-sliced(x, y) = up(y); spanned(x, y) = across(x)
-eval measure
+note_spans(i, x, y) = (k = slice(i, x), water_least[k] = least(water_least[k], y), water_most[k] = most(water_most[k], y), \
+    k = slice(i, y), pressure_least[k] = least(pressure_least[k], x), pressure_most[k] = most(pressure_most[k], x), 0)
+stats 'trace.csv' using (column(water) > 0.02 * full && placed(strcol('strategy')) > 0 ? \
+    note_spans(shown, across(column(pressure)), up(column(water))) : 0) nooutput
+apart_in_water = 0; apart = 0
+do for [k = 1 : spans] {
+    apart_in_water = most(apart_in_water, water_most[k] - water_least[k])
+    apart = most(apart, pressure_most[k] - pressure_least[k])
+}
 has_branches = apart_in_water > 0.04 && apart > 0.04
 
 # the first point in each cell of a fine mesh is enough
 cells = 120
 array seen[2 * strategy_count * (cells + 1) * (cells + 1)]
-cell(i, filling, x, y) = 1 + int(cells * (x - low) / (high - low + 1e-9)) + \
-    (cells + 1) * (int(cells * y / full) + (cells + 1) * (2 * (i - 1) + filling))
-thin(i, filling, x, y) = strcol('strategy') ne word(strategies, i) || fills(0) != filling ? NaN : \
-    seen[cell(i, filling, x, y)] == pass ? NaN : (seen[cell(i, filling, x, y)] = pass, y)
-pass = 0
 do for [i = 1 : |seen|] { seen[i] = 0 }
+cell(i, filling, x, y) = 1 + int(cells * across(x)) + (cells + 1) * (int(cells * y / full) + (cells + 1) * (2 * (i - 1) + filling))
+is_first(place) = seen[place] == 0 ? (seen[place] = 1) : 0
+keep_row(unused) = placed(strcol('strategy')) == 0 ? 0 : \
+    (filling = fills(0), is_first(cell(shown, filling, column(pressure), column(water))))
+set print $points
+print 'shown,filling,pressure,water'
+unset print
+set table $points append separator comma
+plot 'trace.csv' using (keep = keep_row(0), shown):(fills(0)):(column(pressure)):(column(water)) with table if (keep)
+unset table
+of_branch(i, filling) = column('shown') == i && column('filling') == filling ? column('water') : NaN
 
 explained = has_branches ? \
     "Two branches: filling (filled marks) presses and warms the gas, which leaves less room for water;\nwhile the tank gives water (hollow marks) the gas is cooler. Below its precharge the tank is empty." : \
@@ -75,7 +90,6 @@ explained = has_branches ? \
 
 do for [kind in kinds] {
     eval open_picture(kind, 'tank', 1000, 540)
-    pass = pass + 1
     set tmargin at screen 0.84
     set bmargin at screen 0.21
     set title title_text.': water in the tank against pressure' noenhanced offset 0, 1.6
@@ -90,9 +104,9 @@ do for [kind in kinds] {
             set label i words_of at precharges[i], graph 0.89 - 0.06 * i right offset -0.6, 0 noenhanced
         }
     }
-    plot for [i = 1 : strategy_count] 'trace.csv' using (column(pressure)):(thin(i, 0, column(pressure), column(water))) \
+    plot for [i = 1 : strategy_count] $points using (column('pressure')):(of_branch(i, 0)) \
         with points pointtype 4 + 2 * i pointsize 0.6 linetype i linewidth 1 title word(strategies, i), \
-        for [i = 1 : strategy_count] '' using (column(pressure)):(thin(i, 1, column(pressure), column(water))) \
+        for [i = 1 : strategy_count] '' using (column('pressure')):(of_branch(i, 1)) \
         with points pointtype 5 + 2 * i pointsize 0.6 linetype i linewidth 1 notitle
     unset output
 }

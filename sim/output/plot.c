@@ -5,6 +5,7 @@
 #include "output/gnuplot.h"
 #include "output/plot_beside.h"
 
+#include <ctype.h>
 #include <dirent.h>
 #include <errno.h>
 #include <fnmatch.h>
@@ -73,6 +74,20 @@ static bool has_name(const struct names *names, const char *name)
 {
     for (size_t i = 0; i < names->count; i++) {
         if (strcmp(names->name[i], name) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether a list of words, spaces between them, has one. */
+static bool has_word(const char *words, const char *word)
+{
+    size_t length = strlen(word);
+
+    for (const char *at = words; (at = strstr(at, word)) != NULL; at += length) {
+        bool begins = at == words || isspace((unsigned char)at[-1]);
+        if (begins && (at[length] == '\0' || isspace((unsigned char)at[length]))) {
             return true;
         }
     }
@@ -156,12 +171,16 @@ static bool run_for_each(struct work *work, const char *script, char words[LINE_
 {
     char *rest = NULL;
     const char *pattern = strtok_r(words, " \t\r\n", &rest);
+    char but[LINE_MOST] = "";
     char file[PD_PICTURE_NAME_MOST + 2];
+
+    (void)read_mark(script, "but", but);
 
     for (size_t i = 0; pattern != NULL && i < work->files.count; i++) {
         // whatever a name begins with, behind `./` gnuplot takes it for that of a file
         (void)snprintf(file, sizeof file, "./%s", work->files.name[i]);
-        bool fits = fnmatch(pattern, file + 2, 0) == 0 && !has_broken_rows(work, file);
+        bool fits = fnmatch(pattern, file + 2, 0) == 0 && !has_word(but, file + 2) &&
+                    !has_broken_rows(work, file);
         if (fits && !run_script(work, script, file, error)) {
             return false;
         }

@@ -3,6 +3,7 @@
  * A script tells in its first lines what it draws:
  *   # needs: trace.csv settings.csv    run once if the folder has all of them
  *   # each: sweep*.csv                 run for each file of such a name; ARG2 is ./ and its name
+ *   # but: trace.csv zoom.csv          not for these of them
  * One that tells neither is a part of others. */
 #ifndef PUMPDAY_OUTPUT_PLOT_H
 #define PUMPDAY_OUTPUT_PLOT_H

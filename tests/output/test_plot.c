@@ -88,6 +88,22 @@ static void a_failure_changes_nothing(void)
     CU_ASSERT_EQUAL(folder_count(folder), 2);
 }
 
+static void each_file_but_some_is_drawn(void)
+{
+    struct pd_pictures pictures;
+    struct pd_error error = {.code = PD_DONE};
+
+    put(folder, "a.csv", "x,y\n1,2\n");
+    put(folder, "ab.csv", "x,y\n1,2\n");
+    put(folder, "b.csv", "x,y\n1,2\n");
+    put(scripts, "one.gp",
+        "# each: *.csv\n# but: ab.csv c.csv\nset print ARG1.ARG2[3:*].'.svg'\nprint 1\n");
+    CU_ASSERT(pd_plot(folder, scripts, true, &pictures, &error));
+    CU_ASSERT_EQUAL(pictures.count, 2);
+    CU_ASSERT_STRING_EQUAL(pictures.name[0], "a.csv.svg");
+    CU_ASSERT_STRING_EQUAL(pictures.name[1], "b.csv.svg");
+}
+
 static void nothing_to_draw_is_told(void)
 {
     struct pd_pictures pictures;
@@ -154,6 +170,7 @@ void suite_plot(void)
 
     CU_ADD_TEST(suite, scripts_that_fit_are_run);
     CU_ADD_TEST(suite, a_failure_changes_nothing);
+    CU_ADD_TEST(suite, each_file_but_some_is_drawn);
     CU_ADD_TEST(suite, nothing_to_draw_is_told);
     CU_ADD_TEST(suite, others_stand_beside);
     CU_ADD_TEST(suite, others_have_the_same_columns);
