@@ -34,7 +34,7 @@ static const struct usage usage = {
     .about =
         "Ranks the likely faults by what is seen on site. Each suspect (leak, check valve,\n"
         "precharge low or high, start setting, tank) is simulated alone, and a leak or a check\n"
-        "valve with a wrong precharge too, the sizes fitted to the readings. The scenario is the "
+        "valve with a wrong precharge too, the sizes fitted to the readings. The scenario is the\n"
         "installation as designed; its daily draws do not count.\n"
         "Keys of --seen, of which some will do:\n\n"
         "  precharge=PRESSURE     on the tank's air valve, pump off, water side drained to zero: "

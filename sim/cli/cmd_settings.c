@@ -3,6 +3,7 @@
 #include "cli/steps.h"
 
 #include "output/one_file.h"
+#include "present/settings_reason.h"
 #include "present/settings_table.h"
 
 #include <pumpday/settings.h>
@@ -25,9 +26,9 @@ static const struct usage usage = {
         "run-on, precharge, and the smallest tank of tank.sizes that keeps the day within its\n"
         "limits and the taps at demand.wanted_pressure; shows the day when supply, draws or\n"
         "precharge are off, one by one and together, and when a tap trickles; says which strategy\n"
-        "it prefers and why, or that no booster is needed, or why none will do. A stop pressure "
-        "given in site.csv tells that the\n"
-        "controller is a two-pressure switch, and stays; other settings there are not looked at.\n"
+        "it prefers and why, or that no booster is needed and what would make one needed, or why\n"
+        "none will do. A stop pressure given in site.csv tells that the controller is a\n"
+        "two-pressure switch, and stays; other settings there are not looked at.\n"
         "The exit code is 1 if none will do, or if there is nothing to write with -o.\n",
     .options = options,
     .option_count = OPTION_COUNT,
@@ -82,7 +83,7 @@ static void print_settings(const struct pd_scenario *scenario, const struct requ
     (void)printf("\n");
     pd_settings_write_table(stdout, scenario, settings, &request->settings);
     (void)printf("\n");
-    pd_settings_write_reason(stdout, scenario, settings, units);
+    pd_settings_write_reason(stdout, scenario, settings, &request->settings);
     if (settings->preferred < settings->count) {
         (void)printf("\nthe preferred settings, for this program:\n");
         pd_setting_write_sets(stdout, scenario, &settings->setting[settings->preferred], units);

@@ -12,10 +12,6 @@ void pd_settings_write_table(FILE *stream, const struct pd_scenario *scenario,
                              const struct pd_settings *settings,
                              const struct pd_settings_options *options);
 
-/* Which one is preferred and why, or why none will do. */
-void pd_settings_write_reason(FILE *stream, const struct pd_scenario *scenario,
-                              const struct pd_settings *settings, enum pd_unit_system units);
-
 /* A line for each strategy that draws a main below the pressure of the air. */
 void pd_settings_write_cautions(FILE *stream, const struct pd_settings *settings,
                                 enum pd_unit_system units);

@@ -48,6 +48,12 @@ static void none_will_do(void)
     CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=3 bar' --set "
                            "'limit.static_pressure=110 psi' -o $T/rows.csv",
                            1, "nothing to write: no booster needed"));
+    // what the supply alone does not stand is told beside it, once for each
+    CU_ASSERT(program_ends("$P settings scenarios/leaky-terrace", 0,
+                           "one is needed if the supply is 30 kPa lower (a level: 0.5 m):"));
+    CU_ASSERT(program_ends("$P settings $S --set 'supply.pressure=3 bar' --set "
+                           "'limit.static_pressure=110 psi'",
+                           0, "nor with anything off that was tried"));
     // taps that dip below what is wanted are not told as if they held it
     CU_ASSERT(program_ends("$P settings scenarios/hillside-house --set 'supply.offset=5 bar' --set "
                            "'demand.wanted_pressure=2 bar'",
