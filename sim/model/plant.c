@@ -3,6 +3,7 @@
 
 #include "base/memory.h"
 #include "model/supply_day.h"
+#include "scenario/codes.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -113,7 +114,7 @@ static void build_house(struct pd_plant *plant)
     plant->leak_coefficient = item(scenario, PD_HOUSE_LEAK) /
                               pow(item(scenario, PD_HOUSE_LEAK_PRESSURE), plant->leak_exponent);
     plant->reference_root = sqrt(item(scenario, PD_DEMAND_REFERENCE_PRESSURE));
-    plant->tap_limit = item(scenario, PD_LIMIT_TAP_PRESSURE);
+    plant->tap_limit = pd_codes_tap_pressure(scenario);
 
     plant->tank = (struct pd_tank){
         .gas = (enum pd_tank_gas)item(scenario, PD_TANK_GAS),

@@ -87,3 +87,24 @@ void pd_codes_apply(struct pd_scenario *scenario)
     apply(scenario, PD_LIMIT_STATIC_PRESSURE, chosen->static_pressure);
     apply(scenario, PD_LIMIT_TAP_PRESSURE, chosen->tap_pressure);
 }
+
+static bool wants_more(const struct pd_scenario *scenario)
+{
+    // false where nothing is wanted
+    return scenario->value[PD_DEMAND_WANTED_PRESSURE] > scenario->value[PD_LIMIT_TAP_PRESSURE];
+}
+
+double pd_codes_tap_pressure(const struct pd_scenario *scenario)
+{
+    return scenario
+        ->value[wants_more(scenario) ? PD_DEMAND_WANTED_PRESSURE : PD_LIMIT_TAP_PRESSURE];
+}
+
+const char *pd_codes_tap_source(const struct pd_scenario *scenario)
+{
+    if (wants_more(scenario)) {
+        return pd_items[PD_DEMAND_WANTED_PRESSURE].name;
+    }
+    return scenario->given[PD_LIMIT_TAP_PRESSURE] ? pd_items[PD_LIMIT_TAP_PRESSURE].name
+                                                  : pd_codes_of(scenario)->tap_source;
+}

@@ -27,6 +27,11 @@ struct pd_codes {
 /* Those that limit.codes chooses. */
 const struct pd_codes *pd_codes_of(const struct pd_scenario *scenario);
 
+/* Pressure that an open tap is to have [Pa gauge]: limit.tap_pressure, or demand.wanted_pressure
+ * where that is more; and who says so. */
+double pd_codes_tap_pressure(const struct pd_scenario *scenario);
+const char *pd_codes_tap_source(const struct pd_scenario *scenario);
+
 /* Puts the limits of the chosen codes into the items that are not given. */
 void pd_codes_apply(struct pd_scenario *scenario);
 

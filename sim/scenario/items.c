@@ -32,8 +32,9 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                                       NUM(3), "Tap pressure at which taps give their rated flow."},
     [PD_DEMAND_WANTED_PRESSURE] = {"demand.wanted_pressure", PD_KIND_PRESSURE, "bar", 0, 20,
                                    NOT("limit.tap_pressure"),
-                                   "Pressure wanted at an open tap; `settings` looks for what "
-                                   "holds it."},
+                                   "Pressure wanted at an open tap, where it is more than "
+                                   "limit.tap_pressure: days are judged by it, `settings` looks "
+                                   "for what holds it."},
     [PD_SUPPLY_KIND] = {"supply.kind", PD_KIND_CHOICE, "", 0, 0, NAN, NULL, "main|cistern|well",
                         "Where the water comes from."},
     [PD_SUPPLY_PRESSURE] = {"supply.pressure", PD_KIND_PRESSURE, "bar", -0.9, 25,

@@ -182,7 +182,6 @@ static void add_taps(struct pd_findings *findings, const struct pd_plant *plant,
                      const struct pd_day_result *result, const char *strategy)
 {
     bool low = verdict_low_taps(result);
-    bool own = plant->scenario->given[PD_LIMIT_TAP_PRESSURE];
     bool dips = !low && result->lowest_tap_pressure < plant->tap_limit;
 
     findings_add(findings, &(struct pd_finding){
@@ -197,8 +196,7 @@ static void add_taps(struct pd_findings *findings, const struct pd_plant *plant,
                                .sense = PD_SENSE_AT_LEAST,
                                .decided = low || dips,
                                .limit = plant->tap_limit,
-                               .source = own ? "limit.tap_pressure"
-                                             : pd_codes_of(plant->scenario)->tap_source,
+                               .source = pd_codes_tap_source(plant->scenario),
                                .note = low ? "for more than a hundredth of the time with a tap open"
                                            : "for moments only",
                            });

@@ -1,6 +1,8 @@
 /* What a day is judged by: the limits of the scenario, and what the motor stands. */
 #include <pumpday/check.h>
 
+#include "scenario/codes.h"
+
 #include <math.h>
 
 static void set_starts(struct pd_limits *limits, const struct pd_scenario *scenario,
@@ -22,7 +24,7 @@ struct pd_limits pd_limits_for(const struct pd_scenario *scenario)
         .shortest_run = rule.least_run,
         .run_source = rule.run_source,
         .static_pressure = scenario->value[PD_LIMIT_STATIC_PRESSURE],
-        .tap_pressure = scenario->value[PD_LIMIT_TAP_PRESSURE],
+        .tap_pressure = pd_codes_tap_pressure(scenario),
     };
 
     set_starts(&limits, scenario, &rule);

@@ -145,20 +145,6 @@ static bool change(struct pd_scenario *scenario, int place,
     return place < PLANT_TRICKLE || add_trickle(scenario);
 }
 
-/* What is asked for: sizes that are sold where the units are, and the tap pressure wanted. */
-static void ask(struct pd_scenario *scenario, const struct pd_settings_options *options)
-{
-    double wanted = scenario->value[PD_DEMAND_WANTED_PRESSURE];
-
-    if (!scenario->given[PD_TANK_SIZES]) {
-        pd_tank_sizes_usual(scenario, options->units);
-    }
-    if (wanted > scenario->value[PD_LIMIT_TAP_PRESSURE]) {
-        scenario->value[PD_LIMIT_TAP_PRESSURE] = wanted;
-        scenario->given[PD_LIMIT_TAP_PRESSURE] = true;
-    }
-}
-
 void trial_plants_free(struct trial_plants *plants)
 {
     for (int i = 0; i < TRIAL_PLANTS; i++) {
@@ -202,7 +188,9 @@ bool trial_plants_make(const struct pd_scenario *scenario,
         return no_memory(error);
     }
     forget_settings(told);
-    ask(told, options);
+    if (!told->given[PD_TANK_SIZES]) {
+        pd_tank_sizes_usual(told, options->units);
+    }
     if (make(plants, options, error)) {
         return true;
     }

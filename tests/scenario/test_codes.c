@@ -53,6 +53,24 @@ static void an_own_limit_goes_before_them_whatever_the_order(void)
         limit_with(PD_LIMIT_TAP_PRESSURE, "limit.codes=european", "limit.tap_pressure=none"), 1e5);
 }
 
+/* What is wanted is asked for where it is more than the limit, and is told as the reason. */
+static void the_pressure_wanted_goes_before_a_lower_limit(void)
+{
+    const char *const more[] = {"demand.wanted_pressure=2 bar", "limit.tap_pressure=1.5 bar"};
+    const char *const less[] = {"demand.wanted_pressure=1 bar", "limit.tap_pressure=1.5 bar"};
+    const char *const unsaid[] = {"limit.codes=european"};
+    struct pd_scenario scenario = with(more, 2);
+
+    CU_ASSERT_EQUAL(pd_codes_tap_pressure(&scenario), 2e5);
+    CU_ASSERT_STRING_EQUAL(pd_codes_tap_source(&scenario), "demand.wanted_pressure");
+    scenario = with(less, 2);
+    CU_ASSERT_EQUAL(pd_codes_tap_pressure(&scenario), 1.5e5);
+    CU_ASSERT_STRING_EQUAL(pd_codes_tap_source(&scenario), "limit.tap_pressure");
+    scenario = with(unsaid, 1);
+    CU_ASSERT_EQUAL(pd_codes_tap_pressure(&scenario), 1e5);
+    CU_ASSERT_STRING_EQUAL(pd_codes_tap_source(&scenario), "EN 806-3; from memory");
+}
+
 /* `none` is a choice here; an empty value alone brings the default back. */
 static void none_is_nobody(void)
 {
@@ -71,5 +89,6 @@ void suite_codes(void)
 
     CU_ADD_TEST(suite, each_has_its_limits);
     CU_ADD_TEST(suite, an_own_limit_goes_before_them_whatever_the_order);
+    CU_ADD_TEST(suite, the_pressure_wanted_goes_before_a_lower_limit);
     CU_ADD_TEST(suite, none_is_nobody);
 }
