@@ -57,6 +57,19 @@ $(BUILD)/libpumpday.a: $(LIB_OBJ)
 	$(Q)rm -f $@
 	$(Q)$(AR) rcs $@ $^
 
+# the library as it is installed: one object, global in it what the public headers name
+INSTALLED = $(BUILD)/installed/libpumpday.a
+
+$(INSTALLED): $(LIB_OBJ) $(CVODE_OWN) $(wildcard include/pumpday/*.h)
+	@mkdir -p $(@D)
+	$(call tell,LD,$@)
+	$(Q)rm -f $@
+	$(Q)grep -oh 'pd_[a-z0-9_]*' include/pumpday/*.h | sort -u > $(@D)/names
+	$(Q)$(CC) $(CFLAGS) $(if $(findstring -flto,$(CFLAGS)),-flinker-output=nolto-rel) -r -nostdlib \
+		-o $(@D)/pumpday.o $(filter %.o,$^) $(if $(CVODE_OWN),-Wl$(COMMA)--whole-archive $(CVODE_OWN))
+	$(Q)objcopy --keep-global-symbols=$(@D)/names $(@D)/pumpday.o
+	$(Q)$(AR) rcs $@ $(@D)/pumpday.o
+
 # what of SUNDIALS a program with a vector and a nonlinear solver of its own needs
 CVODE_PARTS = cvode/cvode cvode/cvode_io cvode/cvode_ls cvode/cvode_nls cvode/cvode_proj \
 	$(addprefix sundials/sundials_,context linearsolver logger math matrix memory \
@@ -290,14 +303,26 @@ valgrind: tests
 	set -e; for suite in $(VALGRIND_SUITES); do \
 		PUMPDAY=$(BUILD)/pumpday $(VALGRIND) $(BUILD)/run-tests $$suite; done
 
-lint: lint-format lint-layers lint-tidy lint-gcc
+lint: lint-format lint-layers lint-install lint-tidy lint-gcc
 
 lint-format:
 	@clang-format --dry-run -Werror $(FORMATTED)
 
 # rooms use only those below them, and no file of a room goes round to itself
-lint-layers: all
+lint-layers: all $(INSTALLED)
 	@nm -A -g $(LIB_OBJ) $(CLI_OBJ) | tests/layers
+	@! nm -g --defined-only $(INSTALLED) | grep ' [A-Z] ' | grep -v ' pd_'
+
+# what is installed serves a program that has nothing beside it: the one of the README
+lint-install: all $(INSTALLED)
+	@rm -rf $(BUILD)/prefix && mkdir -p $(BUILD)/prefix
+	@+$(MAKE) --no-print-directory --silent install PREFIX='$(abspath $(BUILD)/prefix)' > $(BUILD)/prefix.log
+	@awk '/^```c$$/ { on = 1; next } /^```/ { on = 0 } on' README.md > $(BUILD)/prefix/starts.c
+	@cd $(BUILD)/prefix && $(CC) -std=c17 -Iinclude starts.c -Llib \
+		$$(sed -n 's/^Libs: [^ ]* //p' lib/pkgconfig/pumpday.pc) -o starts
+	@$(BUILD)/prefix/starts | grep -q '^pressure-start: [1-9]'
+	@+$(MAKE) --no-print-directory --silent uninstall PREFIX='$(abspath $(BUILD)/prefix)'
+	@test ! -e $(BUILD)/prefix/bin/pumpday
 
 lint-tidy: $(patsubst %.c,$(BUILD)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(BENCH_SRC))
 
@@ -313,18 +338,19 @@ lint-gcc:
 format:
 	clang-format -i $(FORMATTED)
 
+COMMA = ,
 VERSION = $(shell sed -n 's/.*PD_VERSION "\(.*\)".*/\1/p' include/pumpday/pumpday.h)
 
-install: all
+install: all $(INSTALLED)
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig \
 		$(DESTDIR)$(PREFIX)/include/pumpday $(DESTDIR)$(PREFIX)/share/pumpday/plots
 	install -m 644 plots/*.gp $(DESTDIR)$(PREFIX)/share/pumpday/plots
 	install -m 755 $(BUILD)/pumpday $(DESTDIR)$(PREFIX)/bin/pumpday
-	install -m 644 $(BUILD)/libpumpday.a $(DESTDIR)$(PREFIX)/lib/libpumpday.a
+	install -m 644 $(INSTALLED) $(DESTDIR)$(PREFIX)/lib/libpumpday.a
 	install -m 644 include/pumpday/*.h $(DESTDIR)$(PREFIX)/include/pumpday
 	printf '%s\n' 'Name: pumpday' 'Description: simulation of water pressure boosters' \
 		'Version: $(VERSION)' 'Cflags: -I$(PREFIX)/include' \
-		'Libs: -L$(PREFIX)/lib -lpumpday -pthread $(LIBS)' \
+		'Libs: -L$(PREFIX)/lib -lpumpday -pthread $(filter -l%,$(LIBS))' \
 		> $(DESTDIR)$(PREFIX)/lib/pkgconfig/pumpday.pc
 
 # folders that an installation makes, if nothing is left in them: all of a prefix of its own
@@ -343,4 +369,4 @@ clean:
 FORCE:
 
 .PHONY: all packages packages-run demo tuned lesson gallery check reference tests run-tests evidence bench bench-diagnose asan valgrind lint lint-format \
-	lint-layers lint-tidy lint-gcc format install uninstall clean FORCE
+	lint-layers lint-install lint-tidy lint-gcc format install uninstall clean FORCE
