@@ -47,14 +47,15 @@ struct pd_setting {
 /* What decided between two strategies that pass. */
 enum pd_reason {
     PD_REASON_NONE_PASSES,
-    PD_REASON_NOT_NEEDED,  /* none is preferred: the supply alone holds the taps */
-    PD_REASON_ALONE,       /* no other passes */
-    PD_REASON_LIKE_OTHERS, /* no other is better */
-    PD_REASON_SUCTION,     /* it does not draw a main below the pressure of the air */
-    PD_REASON_STANDS,      /* it stands more of what may be off */
-    PD_REASON_COST,        /* it costs less */
-    PD_REASON_STARTS,      /* it starts less often, at about the same cost */
-    PD_REASON_TAP_PRESSURE /* the taps keep more pressure, at about the same cost and starts */
+    PD_REASON_NOT_NEEDED,   /* none is preferred: the supply alone holds the taps */
+    PD_REASON_ALONE,        /* no other passes */
+    PD_REASON_LIKE_OTHERS,  /* no other is better */
+    PD_REASON_SUCTION,      /* it does not draw a main below the pressure of the air */
+    PD_REASON_STANDS,       /* it stands more of what may be off */
+    PD_REASON_COST,         /* it costs less */
+    PD_REASON_STARTS,       /* it starts less often, at about the same cost */
+    PD_REASON_TAP_PRESSURE, /* the taps keep more pressure, at about the same cost and starts */
+    PD_REASON_COUNT
 };
 
 struct pd_settings_options {

@@ -20,7 +20,8 @@ enum pd_cause {
     PD_CAUSE_STOP_PRESSURE,
     PD_CAUSE_LOW_SUCTION,
     PD_CAUSE_DRY,
-    PD_CAUSE_END_OF_DAY
+    PD_CAUSE_END_OF_DAY,
+    PD_CAUSE_COUNT
 };
 const char *pd_cause_name(enum pd_cause cause);
 

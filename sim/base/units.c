@@ -86,7 +86,7 @@ struct kind {
     const struct pd_unit *units; /* ends with a NULL name; NULL: no unit at all */
 };
 
-static const struct kind kinds[PD_KIND_COUNT] = {
+static const struct kind kinds[] = {
     [PD_KIND_TEXT] = {"text", false, NULL},
     [PD_KIND_CHOICE] = {"choice", false, NULL},
     [PD_KIND_NUMBER] = {"number", false, NULL},
@@ -108,6 +108,7 @@ static const struct kind kinds[PD_KIND_COUNT] = {
     [PD_KIND_VELOCITY] = {"velocity", true, velocities},
     [PD_KIND_SHARE] = {"share", true, shares},
 };
+_Static_assert(sizeof kinds / sizeof kinds[0] == PD_KIND_COUNT, "units of each kind");
 
 /* The one unit in which each system shows a kind; a kind that is not here has a single unit, or
  * none. */

@@ -26,6 +26,7 @@ const char *pd_cause_name(enum pd_cause cause)
         [PD_CAUSE_DRY] = "ran dry",
         [PD_CAUSE_END_OF_DAY] = "end of day",
     };
+    _Static_assert(sizeof names / sizeof names[0] == PD_CAUSE_COUNT, "a name for each cause");
     return names[cause];
 }
 

@@ -11,7 +11,7 @@ struct decimals {
     int si, us;
 };
 
-static const struct decimals decimals_of[PD_KIND_COUNT] = {
+static const struct decimals decimals_of[] = {
     [PD_KIND_TEXT] = {FREE, FREE},
     [PD_KIND_CHOICE] = {FREE, FREE},
     [PD_KIND_NUMBER] = {2, 2},
@@ -33,6 +33,8 @@ static const struct decimals decimals_of[PD_KIND_COUNT] = {
     [PD_KIND_VELOCITY] = {2, 1},
     [PD_KIND_SHARE] = {1, 1},
 };
+_Static_assert(sizeof decimals_of / sizeof decimals_of[0] == PD_KIND_COUNT,
+               "decimals for each kind");
 
 const char *pd_amount_unit(enum pd_kind kind, enum pd_unit_system units)
 {

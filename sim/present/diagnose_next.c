@@ -6,7 +6,7 @@
 
 static const char *advice_for(enum pd_suspect_kind kind)
 {
-    static const char *const advice[PD_SUSPECT_COUNT] = {
+    static const char *const advice[] = {
         [PD_SUSPECT_NONE] = "",
         [PD_SUSPECT_LEAK] =
             "water that runs with all taps shut: WC cisterns, dripping taps, the garden,\n"
@@ -40,6 +40,7 @@ static const char *advice_for(enum pd_suspect_kind kind)
             "the precharge, pump off and the water side drained to zero; put it right, then\n"
             "  time the starts again, and look for what keeps the check valve open.",
     };
+    _Static_assert(sizeof advice / sizeof advice[0] == PD_SUSPECT_COUNT, "advice for each suspect");
     return advice[kind];
 }
 

@@ -56,6 +56,7 @@ static const char *reason_words(enum pd_reason reason)
         [PD_REASON_STARTS] = "it starts less often at about the same cost",
         [PD_REASON_TAP_PRESSURE] = "the taps keep more pressure at about the same cost and starts",
     };
+    _Static_assert(sizeof words / sizeof words[0] == PD_REASON_COUNT, "words for each reason");
 
     return words[reason];
 }

@@ -1,4 +1,5 @@
 /* Checks what must hold between items, and between items and files. */
+#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 

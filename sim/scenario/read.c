@@ -2,6 +2,7 @@
 #include "scenario/read.h"
 
 #include "base/text.h"
+#include "scenario/path.h"
 #include "scenario/table.h"
 
 #include <pumpday/scenario.h>

@@ -1,5 +1,6 @@
 /* Reads demand.csv: a row a draw, in the order of their times. */
 #include "scenario/columns.h"
+#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 

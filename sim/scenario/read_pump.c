@@ -1,5 +1,6 @@
 /* Reads pump.csv: the pump's points, and whether they can be a pump's. */
 #include "scenario/columns.h"
+#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 

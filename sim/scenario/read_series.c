@@ -1,5 +1,6 @@
 /* Reads profile.csv and supply.csv: a value at each of some rising times. */
 #include "scenario/columns.h"
+#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 

@@ -1,6 +1,7 @@
 /* Reads site.csv: a row an item, each by the table of items. */
 #include "scenario/codes.h"
 #include "scenario/columns.h"
+#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 

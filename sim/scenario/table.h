@@ -25,13 +25,6 @@ struct pd_table {
     int leaning;     /* of its units, see struct pd_place */
 };
 
-/* What stands at a path. */
-enum pd_presence { PD_ABSENT, PD_FILE, PD_FOLDER, PD_OTHER, PD_UNKNOWN };
-enum pd_presence pd_presence_of(const char *path);
-
-/* folder/name into path of PD_PATH_MOST bytes; name may be NULL.  False if it is too long. */
-bool pd_path_join(char *path, const char *folder, const char *name);
-
 /* Reads the file at table->path, at most rows_most rows below the heads.  The rest of *table must
  * be zero.  False if there is nothing to go on with; faults tell why.  To be freed in either case.
  */

@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "scenario/items.h"
+#include "scenario/path.h"
 #include "scenario/table.h"
 
 #include <ctype.h>

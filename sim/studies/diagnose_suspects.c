@@ -16,7 +16,7 @@ struct suspect_row {
     enum pd_suspect_kind part[PD_PARTS_MOST];
 };
 
-static const struct suspect_row rows[PD_SUSPECT_COUNT] = {
+static const struct suspect_row rows[] = {
     [PD_SUSPECT_NONE] = {"all as designed", 0, {0}},
     [PD_SUSPECT_LEAK] = {"leak in the house", 1, {PD_SUSPECT_LEAK}},
     [PD_SUSPECT_CHECK_VALVE] = {"check valve passes", 1, {PD_SUSPECT_CHECK_VALVE}},
@@ -37,6 +37,7 @@ static const struct suspect_row rows[PD_SUSPECT_COUNT] = {
                                          2,
                                          {PD_SUSPECT_CHECK_VALVE, PD_SUSPECT_PRECHARGE_HIGH}},
 };
+_Static_assert(sizeof rows / sizeof rows[0] == PD_SUSPECT_COUNT, "a row for each suspect");
 
 const char *pd_suspect_name(enum pd_suspect_kind kind)
 {

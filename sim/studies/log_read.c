@@ -4,6 +4,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "scenario/columns.h"
+#include "scenario/path.h"
 
 #include <stdlib.h>
 #include <string.h>
