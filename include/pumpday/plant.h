@@ -25,6 +25,29 @@ struct pd_edge {
     size_t index; /* draw, or sample of the profile or of the plant's supply */
 };
 
+/* How many branches and zones a plant may have: one of each so far (`solve` in circuit_solve.c). */
+enum { PD_BRANCHES_MOST = 1, PD_ZONES_MOST = 1 };
+
+/* A way from the supply to the header: service pipe, check valve, pump. */
+struct pd_branch {
+    struct pd_loss_table service;
+    double inertance;         /* Pa s2/m3 */
+    double valve_opening;     /* Pa */
+    double valve_coefficient; /* Pa s2/m6 */
+    double valve_leak_by;     /* m3/s at 1 Pa by the square-root law; 0: tight */
+    struct pd_pump pump;
+    bool has_npsh;
+    struct pd_curve npsh_required; /* m over flow, where has_npsh */
+    double speed_time_constant;    /* s = run-up time / ln 20 */
+};
+
+/* Taps at one height. */
+struct pd_zone {
+    double elevation_pressure; /* Pa = density g z */
+    double loss_coefficient;   /* Pa s2/m6: loss = this times the flow of all its taps squared */
+    double tap_limit;          /* Pa gauge, which the day itself watches */
+};
+
 struct pd_plant {
     /* water and air */
     struct pd_water water;
@@ -45,28 +68,16 @@ struct pd_plant {
     double cistern_empty_level; /* m; -INFINITY where none is given */
     double well_drawdown;       /* Pa s/m3: pressure lost per flow, 0 but for a well */
     double lowest_supply, mean_supply, highest_supply; /* Pa gauge over the day, at no flow */
-    /* branch */
-    struct pd_loss_table service;
-    double inertance;         /* Pa s2/m3 */
-    double valve_opening;     /* Pa */
-    double valve_coefficient; /* Pa s2/m6 */
-    double valve_leak_by;     /* m3/s at 1 Pa by the square-root law; 0: tight */
-    struct pd_pump pump;
-    bool has_npsh;
-    struct pd_curve npsh_required; /* m over flow, where has_npsh */
-    double speed_time_constant;    /* s = run-up time / ln 20 */
-    double standby_power;          /* W */
+    struct pd_branch branch[PD_BRANCHES_MOST];
+    double standby_power; /* W, of the controller */
     /* house */
-    double pipe_compliance;        /* m3/Pa */
-    double tap_elevation_pressure; /* Pa = density g z */
-    double house_coefficient;      /* Pa s2/m6: loss = this times the house flow squared */
-    double leak_coefficient;       /* m3/s per Pa^leak_exponent */
+    double pipe_compliance; /* m3/Pa */
+    struct pd_zone zone[PD_ZONES_MOST];
+    double leak_coefficient; /* m3/s per Pa^leak_exponent */
     double leak_exponent;
     double reference_root; /* Pa^0.5, of the draws' reference pressure */
     /* tank, but for its precharge, which is the strategy's */
     struct pd_tank tank;
-    /* limits that the day itself watches */
-    double tap_limit; /* Pa gauge */
     /* the day's known events, warm-up first, sorted by time then kind then index */
     double warm_up; /* s */
     struct pd_edge *edges;

@@ -15,7 +15,7 @@ static const double least_stop_flow = 0.8 * 3.785411784e-3 / 60.0; /* m3/s, 0.8 
  * any flow does.  The unboosted header falls with the flow, so halving finds it. */
 static double dragging_flow(const struct pd_plant *plant, double pressure)
 {
-    double low = 0.0, high = plant->pump.last_flow;
+    double low = 0.0, high = plant->branch[0].pump.last_flow;
 
     if (pd_plant_unboosted(plant, plant->mean_supply, 0.0) <= pressure) {
         return 0.0;

@@ -10,7 +10,7 @@ static const double under_boosted = 12.5 * PASCAL_PER_PSI;
 static void settle(const struct pd_plant *plant, struct pd_strategy *strategy)
 {
     const double *value = plant->scenario->value;
-    double boosted = plant->lowest_supply + plant->pump.shutoff;
+    double boosted = plant->lowest_supply + plant->branch[0].pump.shutoff;
 
     strategy->start_pressure = setting_or(value[PD_PRESSURE_START_START], boosted - under_boosted);
     strategy->stop_flow = value[PD_PRESSURE_START_STOP_FLOW];
@@ -31,7 +31,7 @@ static const double tried_under_stop[] = {20 * PASCAL_PER_PSI, 15 * PASCAL_PER_P
 static void suggest(struct pd_candidates *candidates)
 {
     double stop = candidates->usual.stop_pressure;
-    double boosted = candidates->plant->lowest_supply + candidates->plant->pump.shutoff;
+    double boosted = candidates->plant->lowest_supply + candidates->plant->branch[0].pump.shutoff;
 
     for (size_t i = 0; i < COUNT(tried_under_boosted); i++) {
         candidates_add_at(

@@ -75,26 +75,26 @@ static void build_branch(struct pd_plant *plant)
         .loss_k = item(scenario, PD_SERVICE_LOSS_K),
     };
 
-    pd_pump_build(&plant->pump, &scenario->pump, plant->water.density,
+    pd_pump_build(&plant->branch[0].pump, &scenario->pump, plant->water.density,
                   item(scenario, PD_PUMP_STOPPED_LOSS));
-    plant->has_npsh = scenario->pump.has_npsh;
-    if (plant->has_npsh) {
-        pd_curve_build(&plant->npsh_required, scenario->pump.flow, scenario->pump.npsh_required,
-                       scenario->pump.count);
+    plant->branch[0].has_npsh = scenario->pump.has_npsh;
+    if (plant->branch[0].has_npsh) {
+        pd_curve_build(&plant->branch[0].npsh_required, scenario->pump.flow,
+                       scenario->pump.npsh_required, scenario->pump.count);
     }
-    pd_loss_table_build(&plant->service, &service, plant->water.density, plant->water.viscosity,
-                        table_reach * plant->pump.last_flow);
-    plant->inertance = pd_pipe_inertance(&service, plant->water.density);
-    plant->speed_time_constant = fmax(run_up, shortest_run_up) / log(20.0);
+    pd_loss_table_build(&plant->branch[0].service, &service, plant->water.density,
+                        plant->water.viscosity, table_reach * plant->branch[0].pump.last_flow);
+    plant->branch[0].inertance = pd_pipe_inertance(&service, plant->water.density);
+    plant->branch[0].speed_time_constant = fmax(run_up, shortest_run_up) / log(20.0);
 
     if (isnan(valve_diameter)) {
         valve_diameter = service.diameter;
     }
     double valve_area = circle(valve_diameter);
-    plant->valve_opening = item(scenario, PD_CHECK_VALVE_OPENING_PRESSURE);
-    plant->valve_coefficient = item(scenario, PD_CHECK_VALVE_LOSS_K) * plant->water.density /
-                               (2.0 * valve_area * valve_area);
-    plant->valve_leak_by = item(scenario, PD_CHECK_VALVE_LEAK_BY) / sqrt(1.0e5);
+    plant->branch[0].valve_opening = item(scenario, PD_CHECK_VALVE_OPENING_PRESSURE);
+    plant->branch[0].valve_coefficient = item(scenario, PD_CHECK_VALVE_LOSS_K) *
+                                         plant->water.density / (2.0 * valve_area * valve_area);
+    plant->branch[0].valve_leak_by = item(scenario, PD_CHECK_VALVE_LEAK_BY) / sqrt(1.0e5);
     plant->standby_power = item(scenario, PD_ENERGY_STANDBY);
 }
 
@@ -108,13 +108,13 @@ static void build_house(struct pd_plant *plant)
         plant->water.bulk_modulus);
 
     plant->pipe_compliance = fmax(compliance, least_compliance);
-    plant->tap_elevation_pressure = plant->specific_weight * item(scenario, PD_HOUSE_ELEVATION);
-    plant->house_coefficient = item(scenario, PD_HOUSE_LOSS) / (loss_flow * loss_flow);
+    plant->zone[0].elevation_pressure = plant->specific_weight * item(scenario, PD_HOUSE_ELEVATION);
+    plant->zone[0].loss_coefficient = item(scenario, PD_HOUSE_LOSS) / (loss_flow * loss_flow);
     plant->leak_exponent = item(scenario, PD_HOUSE_LEAK_EXPONENT);
     plant->leak_coefficient = item(scenario, PD_HOUSE_LEAK) /
                               pow(item(scenario, PD_HOUSE_LEAK_PRESSURE), plant->leak_exponent);
     plant->reference_root = sqrt(item(scenario, PD_DEMAND_REFERENCE_PRESSURE));
-    plant->tap_limit = pd_codes_tap_pressure(scenario);
+    plant->zone[0].tap_limit = pd_codes_tap_pressure(scenario);
 
     plant->tank = (struct pd_tank){
         .gas = (enum pd_tank_gas)item(scenario, PD_TANK_GAS),
@@ -262,8 +262,10 @@ double pd_plant_supply_pressure(const struct pd_plant *plant, double time)
 double pd_plant_unboosted(const struct pd_plant *plant, double supply_pressure, double flow)
 {
     double slope;
-    double losses = pd_loss_table_at(&plant->service, flow, &slope) + plant->valve_opening;
-    double per_square = plant->valve_coefficient + plant->pump.stopped_coefficient;
+    double losses =
+        pd_loss_table_at(&plant->branch[0].service, flow, &slope) + plant->branch[0].valve_opening;
+    double per_square =
+        plant->branch[0].valve_coefficient + plant->branch[0].pump.stopped_coefficient;
 
     return supply_pressure - plant->well_drawdown * flow - losses - per_square * flow * flow;
 }

@@ -21,8 +21,8 @@ static void note_pressures(struct extremes *extremes, const struct run *run, dou
 {
     struct pd_day_result *result = extremes->result;
 
-    if (run->mode.demand > 0.0) {
-        double tap = circuit_tap_pressure(&run->circuit, &run->mode, state);
+    if (run->mode.zone[0].demand > 0.0) {
+        double tap = circuit_tap_pressure(&run->circuit, &run->mode, 0, state);
         lower(&result->lowest_tap_pressure, tap);
         lower(&result->hours[hour_of(time)].lowest_tap_pressure, tap);
     }
@@ -38,12 +38,12 @@ static double note_state(struct extremes *extremes, const struct run *run, doubl
                          const double *state)
 {
     note_pressures(extremes, run, time, state);
-    if (!run->mode.valve_open || state[AT_FLOW] <= 0.0) {
+    if (!run->mode.branch[0].valve_open || state[AT_FLOW] <= 0.0) {
         return NAN;
     }
-    double suction = circuit_suction(&run->circuit, &run->mode, time, state);
+    double suction = circuit_suction(&run->circuit, &run->mode, 0, time, state);
     lower(&extremes->result->lowest_suction_pressure, suction);
-    if (run->mode.pump_on) {
+    if (run->mode.branch[0].pump_on) {
         suction_note(&extremes->suction, run, time, state, suction);
     }
     return suction;
@@ -120,9 +120,10 @@ static bool note_inlet_turn(struct extremes *extremes, const struct run *run, do
     if (!integrator_state_at(run->integrator, extremes->middle_time, turned)) {
         return false;
     }
-    double first = circuit_suction_rate(&run->circuit, &run->mode, extremes->middle_time, turned,
+    double first = circuit_suction_rate(&run->circuit, &run->mode, 0, extremes->middle_time, turned,
                                         flow[0], header[0]);
-    double last = circuit_suction_rate(&run->circuit, &run->mode, time, state, flow[1], header[1]);
+    double last =
+        circuit_suction_rate(&run->circuit, &run->mode, 0, time, state, flow[1], header[1]);
     if (!(first < 0.0 && last > 0.0)) {
         return true;
     }

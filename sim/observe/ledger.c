@@ -47,7 +47,7 @@ static void before(void *context, const struct run *run)
     double span = run->now - ledger->accounted;
 
     ledger->accounted = run->now;
-    if (run->mode.demand > 0.0) {
+    if (run->mode.zone[0].demand > 0.0) {
         ledger->result->time_draw_open += span;
         ledger->result->time_below_tap_limit += run->tap_low ? span : 0.0;
     }

@@ -11,11 +11,11 @@ void suction_begin(struct suction *suction)
 static double npsh_margin(struct pd_day_result *result, const struct pd_plant *plant, double flow,
                           double pressure)
 {
-    double last = plant->npsh_required.x[plant->npsh_required.count - 1];
+    double last = plant->branch[0].npsh_required.x[plant->branch[0].npsh_required.count - 1];
     double on_curve = fmin(flow, last);
     double margin = pd_npsh_available(pressure, plant->atmosphere, plant->water.vapour_pressure,
                                       plant->water.density) -
-                    pd_curve_at(&plant->npsh_required, on_curve, NULL);
+                    pd_curve_at(&plant->branch[0].npsh_required, on_curve, NULL);
 
     if (!(margin >= result->lowest_npsh_margin)) {
         result->lowest_npsh_margin = margin;
@@ -31,8 +31,9 @@ void suction_note(struct suction *suction, const struct run *run, double time, c
     struct pd_day_result *result = suction->result;
     const struct pd_plant *plant = run->plant;
     double *since = &suction->short_since;
-    bool is_short = plant->has_npsh ? npsh_margin(result, plant, state[AT_FLOW], pressure) < 0.0
-                                    : pressure <= plant->boiling;
+    bool is_short = plant->branch[0].has_npsh
+                        ? npsh_margin(result, plant, state[AT_FLOW], pressure) < 0.0
+                        : pressure <= plant->boiling;
 
     if (!(pressure >= result->lowest_inlet_pressure)) {
         result->lowest_inlet_pressure = pressure;

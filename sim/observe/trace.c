@@ -38,22 +38,24 @@ static struct trace_point point_of(const struct run *run, double time, const dou
     const struct circuit *circuit = &run->circuit;
     const struct mode *mode = &run->mode;
     double absolute = state[AT_PRESSURE] + run->plant->atmosphere;
-    double speed = circuit_speed(circuit, mode, time);
-    double motor = mode->pump_on ? pd_pump_power(&run->plant->pump, state[AT_FLOW], NULL) : 0.0;
+    double speed = circuit_speed(circuit, mode, 0, time);
+    double motor = mode->branch[0].pump_on
+                       ? pd_pump_power(&run->plant->branch[0].pump, state[AT_FLOW], NULL)
+                       : 0.0;
     struct pd_trace_row row = {
         .time = time,
         .header_pressure = state[AT_PRESSURE],
         .supply_pressure = circuit_supply(circuit, mode, time, state),
-        .suction_pressure = circuit_suction(circuit, mode, time, state),
-        .tap_pressure = circuit_tap_pressure(circuit, mode, state),
+        .suction_pressure = circuit_suction(circuit, mode, 0, time, state),
+        .tap_pressure = circuit_tap_pressure(circuit, mode, 0, state),
         .pump_flow = state[AT_FLOW],
-        .demand_flow = circuit_house_flow(circuit, mode, state),
+        .demand_flow = circuit_house_flow(circuit, mode, 0, state),
         .tank_water =
             mode->tank_wet ? pd_tank_water(&circuit->tank, absolute, state[AT_TEMPERATURE]) : 0.0,
         .speed = speed < still ? 0.0 : speed,
         .power = motor + run->plant->standby_power,
-        .pump_on = mode->pump_on,
-        .valve_open = mode->valve_open,
+        .pump_on = mode->branch[0].pump_on,
+        .valve_open = mode->branch[0].valve_open,
     };
 
     return (struct trace_point){row, state[AT_SUPPLIED], state[AT_DELIVERED], state[AT_ENERGY]};

@@ -16,7 +16,7 @@ static void note_dry(struct usage *usage, const struct run *run, double span, co
 
     if (!dry) {
         usage->dry_spell = 0.0;
-    } else if (run->mode.pump_on) {
+    } else if (run->mode.branch[0].pump_on) {
         usage->dry_spell += span;
         usage->result->longest_dry = fmax(usage->result->longest_dry, usage->dry_spell);
     }
@@ -26,7 +26,7 @@ static void note_dry(struct usage *usage, const struct run *run, double span, co
 static void note_beyond(struct usage *usage, const struct run *run, double span, double from,
                         double to)
 {
-    double last = run->plant->pump.last_flow;
+    double last = run->plant->branch[0].pump.last_flow;
     double most = fmax(from, to), least = fmin(from, to);
 
     if (most <= last) {
@@ -49,7 +49,7 @@ static enum pd_answer step(void *context, const struct run *run, double to, cons
     usage->flow = state[AT_FLOW];
     result->highest_flow = fmax(result->highest_flow, fmax(from, flow));
     note_dry(usage, run, span, state);
-    if (run->mode.pump_on && mean > 0.0) {
+    if (run->mode.branch[0].pump_on && mean > 0.0) {
         int bin = (int)fmin(mean / usage->bin, FLOW_BINS - 1);
         usage->volume[bin] += mean * span;
         result->pumped += mean * span;
@@ -93,8 +93,8 @@ static void end(void *context, const struct run *run)
 struct observer usage_observer(struct usage *usage, struct pd_day_result *result,
                                const struct pd_plant *plant)
 {
-    *usage =
-        (struct usage){.result = result, .bin = bins_reach * plant->pump.last_flow / FLOW_BINS};
+    *usage = (struct usage){.result = result,
+                            .bin = bins_reach * plant->branch[0].pump.last_flow / FLOW_BINS};
     result->usual_flow = NAN;
     return (struct observer){
         .context = usage, .step = step, .event = event, .midnight = begin_step, .end = end};

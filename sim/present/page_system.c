@@ -100,7 +100,7 @@ static void write_sentence(FILE *stream, const struct page *page)
                 "check valve to a pressure tank of %s, and from there to taps %s %s the pump",
                 supply_name(page->plant), supply,
                 page_quantity(length, page, PD_KIND_LENGTH, value[PD_SERVICE_LENGTH]),
-                page_quantity(rise, page, PD_KIND_PRESSURE, page->plant->pump.shutoff),
+                page_quantity(rise, page, PD_KIND_PRESSURE, page->plant->branch[0].pump.shutoff),
                 page_quantity(tank, page, PD_KIND_VOLUME, page->plant->tank.volume),
                 page_quantity(height, page, PD_KIND_LENGTH, fabs(elevation)),
                 elevation < 0 ? "below" : "above");
@@ -132,8 +132,8 @@ static void write_pump_rows(FILE *stream, const struct page *page)
     char b[PAGE_TEXT_MOST];
 
     row(stream, "Pump", "adds %s at no flow; largest flow known %s",
-        page_quantity(a, page, PD_KIND_PRESSURE, page->plant->pump.shutoff),
-        page_quantity(b, page, PD_KIND_FLOW, page->plant->pump.last_flow));
+        page_quantity(a, page, PD_KIND_PRESSURE, page->plant->branch[0].pump.shutoff),
+        page_quantity(b, page, PD_KIND_FLOW, page->plant->branch[0].pump.last_flow));
     if (isfinite(value[PD_PUMP_MOTOR_POWER])) {
         row(stream, "Motor", "%s at the shaft",
             page_quantity(a, page, PD_KIND_POWER, value[PD_PUMP_MOTOR_POWER]));

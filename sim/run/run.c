@@ -44,8 +44,9 @@ static bool solver_error(const struct run *run, struct pd_error *error, const ch
 {
     return pd_error_set(error, PD_SOLVER_FAILED, run->plant->scenario->folder, 0, NULL,
                         "%s at %.3f s of the day, strategy %s, pump %s, check valve %s, tank %s",
-                        what, run->now, run->strategy->kind->name, run->mode.pump_on ? "on" : "off",
-                        run->mode.valve_open ? "open" : "closed",
+                        what, run->now, run->strategy->kind->name,
+                        run->mode.branch[0].pump_on ? "on" : "off",
+                        run->mode.branch[0].valve_open ? "open" : "closed",
                         run->mode.tank_wet ? "with water" : "empty");
 }
 
@@ -55,7 +56,7 @@ static void set_supply_line(struct run *run, struct supply_line line)
     run->mode.supply_value = line.value;
     run->mode.supply_slope = line.slope;
     // a closed valve keeps the supply out of the rates
-    run->rates_changed = run->rates_changed || run->mode.valve_open;
+    run->rates_changed = run->rates_changed || run->mode.branch[0].valve_open;
 }
 
 /* The profile's flow in force at a time: of the last sample at or before it, round midnight. */
@@ -79,7 +80,7 @@ static void set_at_rest(struct run *run)
     double clock = run->now < 0.0 ? run->now + PD_DAY_SECONDS : run->now;
 
     memset(run->state, 0, sizeof run->state);
-    run->mode = (struct mode){.speed_since = run->now};
+    run->mode = (struct mode){.branch[0].speed_since = run->now};
     run->command = (struct pd_command){0};
     run->controller = run->strategy->kind->controller;
     run->controller->clear(run->memory);

@@ -47,10 +47,11 @@ static double valve_distance(const struct run *run, double time, const double *s
     if (run->mode.supply_dry) {
         return far_away;
     }
-    if (run->mode.valve_open) {
+    if (run->mode.branch[0].valve_open) {
         return state[AT_FLOW] / flow_scale;
     }
-    return (run->plant->valve_opening - circuit_across(&run->circuit, &run->mode, time, state)) /
+    return (run->plant->branch[0].valve_opening -
+            circuit_across(&run->circuit, &run->mode, 0, time, state)) /
            pressure_scale;
 }
 
@@ -61,7 +62,7 @@ static struct pd_readings readings_of(const struct run *run, double time, const 
         .time = time,
         .header_pressure = state[AT_PRESSURE],
         .suction_pressure = run->wants_suction
-                                ? circuit_suction(&run->circuit, &run->mode, time, state)
+                                ? circuit_suction(&run->circuit, &run->mode, 0, time, state)
                                 : (double)NAN,
         .pump_flow = state[AT_FLOW],
     };
@@ -91,8 +92,9 @@ void surfaces_distances(const struct run *run, double time, const double *state,
     distance[SURFACE_TANK] =
         oriented(!mode->tank_wet, circuit_over_empty(&run->circuit, state) / pressure_scale);
     distance[SURFACE_TAP] = far_away;
-    if (mode->demand > 0.0) {
-        double over = circuit_tap_pressure(&run->circuit, mode, state) - run->plant->tap_limit;
+    if (mode->zone[0].demand > 0.0) {
+        double over =
+            circuit_tap_pressure(&run->circuit, mode, 0, state) - run->plant->zone[0].tap_limit;
         distance[SURFACE_TAP] = oriented(run->tap_low, over / pressure_scale);
     }
     control_distances(run, time, state, distance + SURFACE_CONTROL);
@@ -108,9 +110,9 @@ void control_remembers(struct run *run)
 
 void demand_changed(struct run *run)
 {
-    mode_set_demand(&run->mode, run->plant, draws_coefficient(&run->draws));
+    mode_set_demand(&run->mode, run->plant, 0, draws_coefficient(&run->draws));
     run->rates_changed = true;
-    if (run->mode.demand <= 0.0) {
+    if (run->mode.zone[0].demand <= 0.0) {
         run->tap_low = false;
     }
 }
@@ -125,7 +127,7 @@ static void obey(struct run *run, struct pd_command command)
     if (command.on == was_on) {
         return;
     }
-    mode_switch_pump(&run->circuit, &run->mode, command.on, run->now);
+    mode_switch_pump(&run->circuit, &run->mode, 0, command.on, run->now);
     run->rates_changed = true;
     if (command.on) {
         observers_starts(run, command.cause);
@@ -145,7 +147,7 @@ static void cross_control(struct run *run, size_t surface)
 
 static void turn_valve(struct run *run)
 {
-    run->mode.valve_open = !run->mode.valve_open;
+    run->mode.branch[0].valve_open = !run->mode.branch[0].valve_open;
     run->state[AT_FLOW] = 0.0;
     run->rates_changed = true;
 }
@@ -154,7 +156,7 @@ static void turn_cistern(struct run *run)
 {
     run->mode.supply_dry = !run->mode.supply_dry;
     run->rates_changed = true;
-    if (run->mode.supply_dry && run->mode.valve_open) {
+    if (run->mode.supply_dry && run->mode.branch[0].valve_open) {
         turn_valve(run);
     }
 }
@@ -192,9 +194,9 @@ void surfaces_cross(struct run *run, int surface)
  * the flow starts on the surface. */
 static bool pressed_shut(const struct run *run)
 {
-    return run->mode.valve_open && run->state[AT_FLOW] <= 0.0 &&
-           circuit_across(&run->circuit, &run->mode, run->now, run->state) <
-               run->plant->valve_opening - slack * pressure_scale;
+    return run->mode.branch[0].valve_open && run->state[AT_FLOW] <= 0.0 &&
+           circuit_across(&run->circuit, &run->mode, 0, run->now, run->state) <
+               run->plant->branch[0].valve_opening - slack * pressure_scale;
 }
 
 /* A time may have come for the controller. */

@@ -53,7 +53,8 @@ static enum pd_answer add_row(struct watch *watch, const struct run *run, const 
     log->time[log->count] = (double)watch->row * watch->interval;
     log->pressure[log->count] = state[AT_PRESSURE];
     if (log->power != NULL) {
-        double motor = watch->on ? pd_pump_power(&run->plant->pump, state[AT_FLOW], NULL) : 0;
+        double motor =
+            watch->on ? pd_pump_power(&run->plant->branch[0].pump, state[AT_FLOW], NULL) : 0;
         log->power[log->count] = motor + run->plant->standby_power;
     }
     log->count++;
@@ -85,15 +86,15 @@ static enum pd_answer look(void *context, const struct run *run)
     struct watch *watch = context;
     bool counts = run->now > watch->after;
 
-    if (counts && run->mode.pump_on != watch->on && watch->count < EVENTS_MOST) {
+    if (counts && run->mode.branch[0].pump_on != watch->on && watch->count < EVENTS_MOST) {
         watch->event[watch->count++] =
-            (struct event){run->now, run->state[AT_PRESSURE], run->mode.pump_on};
+            (struct event){run->now, run->state[AT_PRESSURE], run->mode.branch[0].pump_on};
     }
     if (counts && isnan(watch->delivered)) {
         watch->delivered = run->state[AT_DELIVERED];
     }
     watch->drawn = run->state[AT_DELIVERED] - watch->delivered;
-    watch->on = run->mode.pump_on;
+    watch->on = run->mode.branch[0].pump_on;
     return watch->count >= watch->wanted ? PD_ENOUGH : PD_GO_ON;
 }
 
@@ -102,7 +103,7 @@ static void end(void *context, const struct run *run)
     struct watch *watch = context;
 
     watch->gauge = run->state[AT_PRESSURE];
-    watch->on = run->mode.pump_on;
+    watch->on = run->mode.branch[0].pump_on;
 }
 
 /* Puts a trial in place of what was designed. */
@@ -112,7 +113,7 @@ static void apply(const struct trial *trial, struct pd_plant *plant)
 
     plant->leak_coefficient =
         trial->leak / pow(value[PD_HOUSE_LEAK_PRESSURE], plant->leak_exponent);
-    plant->valve_leak_by = trial->leak_by / sqrt(1.0e5);
+    plant->branch[0].valve_leak_by = trial->leak_by / sqrt(1.0e5);
     plant->tank.volume = trial->tank;
 }
 

@@ -70,7 +70,7 @@ bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
                             : (double)NAN;
     bench->weight = plant.specific_weight;
     bench->atmosphere = plant.atmosphere;
-    bench->shutoff = plant.pump.shutoff;
+    bench->shutoff = plant.branch[0].pump.shutoff;
     // settings are those of the day, whatever the supply is now
     bench->designed = (struct trial){
         .strategy = pd_strategy_for(kind, &plant),

@@ -92,7 +92,7 @@ static bool chatters(const struct pd_day_result *result, const struct pd_plant *
 /* Full of water, but too weak for what it is told to hold. */
 static bool is_out_of_reach(const struct pd_day_result *result, const struct pd_plant *plant)
 {
-    double reach = plant->lowest_supply + plant->pump.shutoff;
+    double reach = plant->lowest_supply + plant->branch[0].pump.shutoff;
 
     return !verdict_never_ran(result) && result->strategy.start_pressure >= reach;
 }
@@ -182,7 +182,7 @@ static void add_taps(struct pd_findings *findings, const struct pd_plant *plant,
                      const struct pd_day_result *result, const char *strategy)
 {
     bool low = verdict_low_taps(result);
-    bool dips = !low && result->lowest_tap_pressure < plant->tap_limit;
+    bool dips = !low && result->lowest_tap_pressure < plant->zone[0].tap_limit;
 
     findings_add(findings, &(struct pd_finding){
                                .level = low    ? PD_LEVEL_FAIL
@@ -195,7 +195,7 @@ static void add_taps(struct pd_findings *findings, const struct pd_plant *plant,
                                .found = result->lowest_tap_pressure,
                                .sense = PD_SENSE_AT_LEAST,
                                .decided = low || dips,
-                               .limit = plant->tap_limit,
+                               .limit = plant->zone[0].tap_limit,
                                .source = pd_codes_tap_source(plant->scenario),
                                .note = low ? "for more than a hundredth of the time with a tap open"
                                            : "for moments only",

@@ -23,19 +23,19 @@ static double precharge_reference(const struct pd_plant *plant, const struct pd_
 void findings_start(struct pd_findings *findings, const struct pd_plant *plant,
                     const struct pd_strategy *strategy)
 {
-    findings_add(findings,
-                 &(struct pd_finding){
-                     .level = PD_LEVEL_FAIL,
-                     .strategy = strategy->kind->name,
-                     .fault = PD_FAULT_START_TOO_HIGH,
-                     .what = "start pressure, under the static one",
-                     .kind = PD_KIND_PRESSURE,
-                     .found = strategy->start_pressure,
-                     .sense = PD_SENSE_AT_MOST,
-                     .limit = plant->lowest_supply + plant->pump.shutoff - 5 * FINDINGS_PSI,
-                     .source = "at least 5 psi under it; common practice, no source",
-                     .note = "the pump hardly gets above its own start pressure",
-                 });
+    findings_add(findings, &(struct pd_finding){
+                               .level = PD_LEVEL_FAIL,
+                               .strategy = strategy->kind->name,
+                               .fault = PD_FAULT_START_TOO_HIGH,
+                               .what = "start pressure, under the static one",
+                               .kind = PD_KIND_PRESSURE,
+                               .found = strategy->start_pressure,
+                               .sense = PD_SENSE_AT_MOST,
+                               .limit = plant->lowest_supply + plant->branch[0].pump.shutoff -
+                                        5 * FINDINGS_PSI,
+                               .source = "at least 5 psi under it; common practice, no source",
+                               .note = "the pump hardly gets above its own start pressure",
+                           });
 }
 
 void findings_precharge(struct pd_findings *findings, const struct pd_plant *plant,

@@ -7,7 +7,7 @@
 
 double findings_shutoff_pressure(const struct pd_plant *plant)
 {
-    return plant->highest_supply + plant->pump.shutoff;
+    return plant->highest_supply + plant->branch[0].pump.shutoff;
 }
 
 const char *findings_static_source(const struct pd_scenario *scenario)
@@ -85,7 +85,7 @@ static void add_suction_pipe(struct pd_findings *findings, const struct pd_plant
         .level = PD_LEVEL_WARN,
         .what = "bore of the suction pipe",
         .kind = PD_KIND_BORE,
-        .found = plant->service.pipe.diameter,
+        .found = plant->branch[0].service.pipe.diameter,
         .sense = PD_SENSE_AT_LEAST,
         .limit = inlet,
         .source = "the pump's inlet; common practice, no source",

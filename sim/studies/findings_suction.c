@@ -73,8 +73,8 @@ static void add_npsh(struct pd_findings *findings, const struct pd_plant *plant,
         .note = "the pump cavitates: lower it, shorten or widen the suction pipe, or draw less",
     };
 
-    if (plant->has_npsh && isfinite(margin)) {
-        line.limit = pd_curve_at(&plant->npsh_required, result->npsh_flow, NULL);
+    if (plant->branch[0].has_npsh && isfinite(margin)) {
+        line.limit = pd_curve_at(&plant->branch[0].npsh_required, result->npsh_flow, NULL);
         line.found = line.limit + margin;
         if (margin >= 0 && margin < npsh_margin) {
             line.level = PD_LEVEL_WARN;
@@ -101,7 +101,7 @@ static void add_velocity(struct pd_findings *findings, const struct pd_plant *pl
                          const struct pd_day_result *result, const char *strategy)
 {
     const struct pd_codes *codes = pd_codes_of(plant->scenario);
-    double bore = plant->service.pipe.diameter;
+    double bore = plant->branch[0].service.pipe.diameter;
 
     findings_add(findings, &(struct pd_finding){
                                .level = PD_LEVEL_FAIL,
@@ -156,7 +156,7 @@ static void add_duty(struct pd_findings *findings, const struct pd_plant *plant,
         .kind = PD_KIND_FLOW,
         .found = flow,
         .sense = PD_SENSE_AT_MOST,
-        .limit = plant->pump.last_flow,
+        .limit = plant->branch[0].pump.last_flow,
         .source = "last point of pump.csv",
         .note = "beyond its curve: the pump is too small for the draws",
     };
@@ -166,8 +166,9 @@ static void add_duty(struct pd_findings *findings, const struct pd_plant *plant,
     }
     findings_add(findings, &line);
     double by_flow, by_speed;
-    double rise = pd_pump_rise(&plant->pump, flow, 1, &by_flow, &by_speed);
-    double efficiency = pd_hydraulic_power(flow, rise) / pd_pump_power(&plant->pump, flow, NULL);
+    double rise = pd_pump_rise(&plant->branch[0].pump, flow, 1, &by_flow, &by_speed);
+    double efficiency =
+        pd_hydraulic_power(flow, rise) / pd_pump_power(&plant->branch[0].pump, flow, NULL);
     bool odd = efficiency < least_efficiency || efficiency > greatest_efficiency;
     line.what = "head there";
     line.kind = PD_KIND_HEAD;

@@ -43,16 +43,16 @@ static double left_over(const struct pd_plant *plant, double start, double flow,
 {
     double slope, by_flow, by_speed;
 
-    *inlet = plant->lowest_supply - pd_loss_table_at(&plant->service, flow, &slope) -
-             plant->valve_opening - plant->valve_coefficient * flow * flow;
-    return *inlet + pd_pump_rise(&plant->pump, flow, 1, &by_flow, &by_speed) - start;
+    *inlet = plant->lowest_supply - pd_loss_table_at(&plant->branch[0].service, flow, &slope) -
+             plant->branch[0].valve_opening - plant->branch[0].valve_coefficient * flow * flow;
+    return *inlet + pd_pump_rise(&plant->branch[0].pump, flow, 1, &by_flow, &by_speed) - start;
 }
 
 /* The flow at which nothing is left over, or the water boils at the inlet, by halving; 0 if the
  * pump does not come up to its start pressure. */
 static void find_drawing(const struct pd_plant *plant, double start, struct pd_quick_found *found)
 {
-    double low = 0, high = 2 * plant->pump.last_flow;
+    double low = 0, high = 2 * plant->branch[0].pump.last_flow;
 
     for (int i = 0; i < HALVINGS; i++) {
         double middle = (low + high) / 2;

@@ -197,7 +197,7 @@ static void add_drawing(struct pd_findings *findings, const struct pd_plant *pla
                         const struct pd_quick *quick, const struct pd_quick_found *found)
 {
     const struct pd_codes *codes = pd_codes_of(plant->scenario);
-    double bore = plant->service.pipe.diameter;
+    double bore = plant->branch[0].service.pipe.diameter;
     struct pd_finding line = {
         .level = PD_LEVEL_WARN,
         .what = "least pressure, pump drawing",

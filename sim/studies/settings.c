@@ -251,7 +251,7 @@ static double valve_for(const struct pd_scenario *scenario, const struct pd_plan
                         const struct pd_settings *settings, enum pd_unit_system units)
 {
     double step = candidates_pressure_step(units);
-    double most = settings->limits.static_pressure - plant->pump.shutoff;
+    double most = settings->limits.static_pressure - plant->branch[0].pump.shutoff;
     double valve = floor(most / step) * step;
 
     return plant->supply_kind == PD_SUPPLY_MAIN &&

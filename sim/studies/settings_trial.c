@@ -80,7 +80,7 @@ static double trickle_flow(const struct settings_search *search, const struct pd
     static const double shares[TRICKLES] = {0.25, 0.5, 0.75, 0.95};
     bool is_switch = !isnan(strategy->stop_pressure);
 
-    return shares[i] * (is_switch ? search->told->pump.last_flow : strategy->stop_flow);
+    return shares[i] * (is_switch ? search->told->branch[0].pump.last_flow : strategy->stop_flow);
 }
 
 static void set_trickles(const struct settings_search *search, const struct pd_strategy *strategy)

@@ -54,7 +54,7 @@ static void survey_pressures(const struct pd_plant *plant, struct pd_sheet *shee
     struct pd_tank tank = slow_tank(plant, sheet);
 
     sheet->rated = value[PD_TANK_RATED_PRESSURE];
-    sheet->highest = plant->highest_supply + plant->pump.shutoff;
+    sheet->highest = plant->highest_supply + plant->branch[0].pump.shutoff;
     sheet->standing = standing_pressure(plant, sheet);
     // fmin passes over a rating that is not known
     sheet->ceiling = fmin(sheet->rated, value[PD_LIMIT_STATIC_PRESSURE]);

@@ -38,7 +38,8 @@ static enum pd_answer add_work(void *context, const struct pd_trace_row *row)
 {
     struct work *work = context;
     double by_flow, by_speed;
-    double rise = pd_pump_rise(&work->plant->pump, row->pump_flow, row->speed, &by_flow, &by_speed);
+    double rise =
+        pd_pump_rise(&work->plant->branch[0].pump, row->pump_flow, row->speed, &by_flow, &by_speed);
     double power = row->pump_on ? pd_hydraulic_power(row->pump_flow, rise) : 0;
 
     if (work->begun) {

@@ -147,7 +147,7 @@ static void the_header_keeps_the_supply_s_peak(void)
     small_supply(&small, 6 * hour, 3 * bar);
     small_supply(&small, 12 * hour, 1.5 * bar);
     CU_ASSERT_FATAL(small_run(&small, "peak-only"));
-    double opening = small.plant.valve_opening;
+    double opening = small.plant.branch[0].valve_opening;
     CU_ASSERT(
         within(small_row(&small, 5 * hour)->header_pressure, (2 + 5 / 6.0) * bar - opening, 50));
     CU_ASSERT(within(small_row(&small, 12 * hour)->header_pressure, 3 * bar - opening, 50));

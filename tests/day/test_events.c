@@ -52,8 +52,8 @@ static void the_check_valve_opens_and_closes(void)
     CU_ASSERT_FATAL(small_run(&small, "peak-only"));
     const struct pd_trace_row *opens = small_first(&small, 1 * hour, row_valve_open, 0);
     CU_ASSERT(opens->time > 1 * hour);
-    CU_ASSERT(within(opens->header_pressure, opens->supply_pressure - small.plant.valve_opening,
-                     located));
+    CU_ASSERT(within(opens->header_pressure,
+                     opens->supply_pressure - small.plant.branch[0].valve_opening, located));
     const struct pd_trace_row *shuts = small_first(&small, 1 * hour + 300, row_valve_shut, 0);
     CU_ASSERT(shuts->time > 1 * hour + 300);
     CU_ASSERT_EQUAL(shuts->pump_flow, 0);
@@ -377,11 +377,11 @@ static void an_empty_cistern_keeps_its_valve_shut(void)
 {
     static struct run run;
 
-    run.mode.valve_open = true;
+    run.mode.branch[0].valve_open = true;
     surfaces_cross(&run, SURFACE_CISTERN);
     surfaces_cross(&run, SURFACE_VALVE);
     CU_ASSERT(run.mode.supply_dry);
-    CU_ASSERT_FALSE(run.mode.valve_open);
+    CU_ASSERT_FALSE(run.mode.branch[0].valve_open);
 }
 
 void suite_events(void)

@@ -266,11 +266,12 @@ static void the_suction_is_that_of_the_momentum_equation(void)
         lowest = fmin(lowest, row->suction_pressure);
         double flow = row->pump_flow;
         double change = (next->pump_flow - last->pump_flow) / (next->time - last->time);
-        double losses = pd_loss_table_at(&plant->service, flow, &slope) + plant->valve_opening +
-                        plant->valve_coefficient * flow * flow;
+        double losses = pd_loss_table_at(&plant->branch[0].service, flow, &slope) +
+                        plant->branch[0].valve_opening +
+                        plant->branch[0].valve_coefficient * flow * flow;
         // at an event the change has a corner, and next to one the rows are uneven
         if (fabs(next->time - last->time - 4e-3) < 1e-9) {
-            double by_hand = row->supply_pressure - losses - plant->inertance * change;
+            double by_hand = row->supply_pressure - losses - plant->branch[0].inertance * change;
             CU_ASSERT(within(row->suction_pressure, by_hand, 400));
             checked++;
         }
@@ -278,7 +279,7 @@ static void the_suction_is_that_of_the_momentum_equation(void)
     CU_ASSERT(checked > 12500);
     CU_ASSERT(within(small.result.lowest_suction_pressure, lowest, 300));
     // what the losses alone would leave is a good deal more
-    double losses = pd_loss_table_at(&plant->service, small.result.highest_flow, &slope);
+    double losses = pd_loss_table_at(&plant->branch[0].service, small.result.highest_flow, &slope);
     CU_ASSERT(lowest < 2 * bar - 2 * losses);
 }
 

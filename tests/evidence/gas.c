@@ -22,8 +22,8 @@ void gas_begin(struct gas *gas, double time_constant, double pressure)
     gas->scenario.value[PD_HOUSE_PIPE_LENGTH] = 0;
     CU_ASSERT_FATAL(pd_plant_build(&gas->scenario, &gas->plant, &error));
     gas->circuit = circuit_of(&gas->plant, 2 * scene_bar);
-    gas->mode = (struct mode){.valve_open = true, .tank_wet = true};
-    mode_set_demand(&gas->mode, &gas->plant, 0);
+    gas->mode = (struct mode){.branch[0].valve_open = true, .tank_wet = true};
+    mode_set_demand(&gas->mode, &gas->plant, 0, 0);
     gas->state[AT_PRESSURE] = pressure;
     gas->state[AT_TEMPERATURE] = gas->plant.tank.wall_temperature;
 }

@@ -57,7 +57,7 @@ static struct house_day house(int strategy, const char *change)
     house.strategy = pd_strategy_for(pd_strategies[strategy], &plant);
     house.lowest_supply = plant.lowest_supply;
     house.mean_supply = plant.mean_supply;
-    house.shutoff = plant.pump.shutoff;
+    house.shutoff = plant.branch[0].pump.shutoff;
     house.night_starts = starts_between(&house.day, 23.5 * scene_hour, 24 * scene_hour) +
                          starts_between(&house.day, 0, 2 * scene_hour);
     pd_plant_free(&plant);

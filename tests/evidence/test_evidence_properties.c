@@ -145,7 +145,8 @@ static enum pd_answer look(void *context, const struct pd_trace_row *row)
     double by_flow, by_speed;
 
     if (row->pump_on) {
-        double rise = pd_pump_rise(&plant->pump, row->pump_flow, row->speed, &by_flow, &by_speed);
+        double rise =
+            pd_pump_rise(&plant->branch[0].pump, row->pump_flow, row->speed, &by_flow, &by_speed);
         double hydraulic = pd_hydraulic_power(row->pump_flow, rise);
         sight->hydraulic_over = sight->hydraulic_over || hydraulic > row->power;
     }
@@ -161,15 +162,15 @@ static enum pd_answer look(void *context, const struct pd_trace_row *row)
 static double most_flow(const struct pd_plant *plant)
 {
     double low = 0, high = 1;
-    double back = fmin(plant->tap_elevation_pressure, 0);
+    double back = fmin(plant->zone[0].elevation_pressure, 0);
 
     for (int i = 0; i < 60; i++) {
         double flow = (low + high) / 2;
         double slope, by_flow, by_speed;
-        double left =
-            plant->highest_supply + pd_pump_rise(&plant->pump, flow, 1, &by_flow, &by_speed);
-        left -= pd_loss_table_at(&plant->service, flow, &slope) + back +
-                plant->valve_coefficient * flow * flow + plant->well_drawdown * flow;
+        double left = plant->highest_supply +
+                      pd_pump_rise(&plant->branch[0].pump, flow, 1, &by_flow, &by_speed);
+        left -= pd_loss_table_at(&plant->branch[0].service, flow, &slope) + back +
+                plant->branch[0].valve_coefficient * flow * flow + plant->well_drawdown * flow;
         *(left > 0 ? &low : &high) = flow;
     }
     return high;
@@ -183,10 +184,10 @@ static double most_flow(const struct pd_plant *plant)
 static double surge_margin(const struct sight *sight)
 {
     const struct pd_plant *plant = &sight->plant;
-    double rest = plant->highest_supply + plant->pump.shutoff + plant->atmosphere;
+    double rest = plant->highest_supply + plant->branch[0].pump.shutoff + plant->atmosphere;
     double precharge = sight->strategy.precharge + plant->atmosphere;
     double flow = most_flow(plant);
-    double margin = flow * sqrt(plant->inertance / plant->pipe_compliance);
+    double margin = flow * sqrt(plant->branch[0].inertance / plant->pipe_compliance);
 
     for (int i = 0; i < 10 && precharge < rest; i++) {
         struct pd_tank tank = plant->tank;
@@ -197,7 +198,7 @@ static double surge_margin(const struct sight *sight)
                                                         : 1;
         double gas = tank.volume * pow(precharge / reached, 1 / fmin(exponent, 1));
         double compliance = plant->pipe_compliance + gas / (exponent * reached);
-        margin = flow * sqrt(plant->inertance / compliance);
+        margin = flow * sqrt(plant->branch[0].inertance / compliance);
     }
     if (plant->tank.gas == PD_GAS_THERMAL && precharge < rest) {
         margin += (rest + margin) * (pow(rest / precharge, 1 - 1 / PD_GAMMA) - 1);
@@ -235,7 +236,7 @@ static void check_water(const struct sight *sight, int seed)
 static void check_energy(const struct sight *sight, int seed)
 {
     const struct pd_day_result *day = &sight->day;
-    const struct pd_curve *power = &sight->plant.pump.power;
+    const struct pd_curve *power = &sight->plant.branch[0].pump.power;
     double runs = 0, least = power->y[0], most = power->y[power->count - 1];
     bool between = true;
 
@@ -339,7 +340,7 @@ static void check_limits(const struct sight *sight, int seed)
 {
     const struct pd_day_result *day = &sight->day;
     const struct pd_plant *plant = &sight->plant;
-    double still = plant->highest_supply + plant->pump.shutoff;
+    double still = plant->highest_supply + plant->branch[0].pump.shutoff;
     bool causes = true;
 
     hold(HEADER, day->highest_header_pressure <= fmax(still, 0) + surge_margin(sight), seed);
@@ -348,7 +349,7 @@ static void check_limits(const struct sight *sight, int seed)
              day->time_below_tap_limit <= day->time_draw_open + 1e-6 &&
              day->time_draw_open <= PD_DAY_SECONDS + 1e-6 &&
              !(day->lowest_tap_pressure >
-               fmax(day->highest_header_pressure - plant->tap_elevation_pressure, 0) + 1e-3),
+               fmax(day->highest_header_pressure - plant->zone[0].elevation_pressure, 0) + 1e-3),
          seed);
     for (size_t i = 0; i < day->run_count; i++) {
         enum pd_cause stop = day->runs[i].stop_cause;

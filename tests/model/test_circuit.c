@@ -64,15 +64,15 @@ static void build(int supply, int gas, int leak)
 static void set_mode(int bits)
 {
     mode = (struct mode){
-        .pump_on = bits & 1,
-        .valve_open = bits & 2,
+        .branch[0].pump_on = bits & 1,
+        .branch[0].valve_open = bits & 2,
         .tank_wet = bits & 4,
         .supply_dry = bits & 8,
         .supply_time = 1000,
         .supply_value = 2.1e5,
         .supply_slope = -3,
     };
-    mode_set_demand(&mode, &plant, 4e-7);
+    mode_set_demand(&mode, &plant, 0, 4e-7);
 }
 
 /* A state with its tank wet or not, and with flow only where the valve is open. */
@@ -83,9 +83,9 @@ static void set_state(double state[STATE_COUNT], double speed, double flow)
         state[i] = 0.25 * i;
     }
     // all rates are looked at at this time
-    mode.speed_then = speed;
-    mode.speed_since = 1500;
-    state[AT_FLOW] = mode.valve_open ? flow : 0;
+    mode.branch[0].speed_then = speed;
+    mode.branch[0].speed_since = 1500;
+    state[AT_FLOW] = mode.branch[0].valve_open ? flow : 0;
     state[AT_PRESSURE] = mode.tank_wet ? 2.9e5 : 1.1e5;
     state[AT_TEMPERATURE] = 291;
     state[AT_LEVEL] = 1.97;
@@ -140,8 +140,8 @@ static void check_column(const gsl_matrix *factors, const gsl_permutation *order
         bool good = fabs(got[i] / scale[i] - right[i]) <= 2e-6 * fmax(fabs(right[i]), 1e-2);
         if (!good) {
             printf("\n      place %d by %d: got %.9g, want %.9g, gamma %g, mode %d%d%d%d, gas %d",
-                   i, place, got[i] / scale[i], right[i], gamma, mode.pump_on, mode.valve_open,
-                   mode.tank_wet, mode.supply_dry, plant.tank.gas);
+                   i, place, got[i] / scale[i], right[i], gamma, mode.branch[0].pump_on,
+                   mode.branch[0].valve_open, mode.tank_wet, mode.supply_dry, plant.tank.gas);
         }
         CU_ASSERT(good);
     }
@@ -159,7 +159,7 @@ static void check_state(const double state[STATE_COUNT], double gamma)
     CU_ASSERT_EQUAL(gsl_linalg_LU_decomp(&matrix.matrix, order, &sign), 0);
     for (int place = 0; place < STATE_COUNT; place++) {
         // behind a closed valve the flow stands still at the corner of the power's curve
-        if (place != AT_FLOW || mode.valve_open) {
+        if (place != AT_FLOW || mode.branch[0].valve_open) {
             check_column(&matrix.matrix, order, state, gamma, place);
         }
     }
@@ -216,7 +216,7 @@ static void small_pressures(void)
     build(PD_SUPPLY_MAIN, PD_GAS_THERMAL, 4);
     set_mode(0);
     set_state(state, 0.02, 0);
-    state[AT_PRESSURE] = plant.tap_elevation_pressure + 220;
+    state[AT_PRESSURE] = plant.zone[0].elevation_pressure + 220;
     check_state(state, 0.1);
     state[AT_PRESSURE] = 310;
     check_state(state, 0.1);
@@ -258,33 +258,33 @@ static void the_branch_speeds_up_by_what_is_left_over(void)
     double reynolds = rho * q / pipe * 0.026 / plant.water.viscosity;
     double friction = pd_friction_factor(reynolds, scenario.value[PD_SERVICE_ROUGHNESS] / 0.026);
     double service = (friction * 23 / 0.026 + 4) * rho * pow(q / pipe, 2) / 2;
-    double rise = pd_pump_rise(&plant.pump, q, s, &by_flow, &by_speed);
+    double rise = pd_pump_rise(&plant.branch[0].pump, q, s, &by_flow, &by_speed);
     // the line as the mode has it, 500 s after its beginning; the well is drawn down by the flow
     double supply = 2.1e5 - 3 * 500 - rho * 9.80665 * q / 3e-4;
     double left = supply - service + rise - 1500 - 3 * rho * pow(q / valve, 2) / 2 - 2.9e5;
     CU_ASSERT(near(rate[AT_FLOW] * rho * 23 / pipe, left, 1e-6));
     // a first-order lag that has 1/20 left after the run-up time of 0.8 s
-    CU_ASSERT(near(circuit_speed(&circuit, &mode, 1500), s, 1e-15));
-    CU_ASSERT(near(1 - circuit_speed(&circuit, &mode, 1500.8), (1 - s) / 20, 1e-9));
-    CU_ASSERT_EQUAL(circuit_speed(&circuit, &mode, 1600), 1);
+    CU_ASSERT(near(circuit_speed(&circuit, &mode, 0, 1500), s, 1e-15));
+    CU_ASSERT(near(1 - circuit_speed(&circuit, &mode, 0, 1500.8), (1 - s) / 20, 1e-9));
+    CU_ASSERT_EQUAL(circuit_speed(&circuit, &mode, 0, 1600), 1);
     CU_ASSERT_EQUAL(rate[AT_SUPPLIED], q);
-    CU_ASSERT(near(rate[AT_ENERGY], pd_pump_power(&plant.pump, q, NULL), 1e-12));
+    CU_ASSERT(near(rate[AT_ENERGY], pd_pump_power(&plant.branch[0].pump, q, NULL), 1e-12));
     // at the inlet losses and inertia are gone; and the pump would add up to the header from there
     double losses = service + 1500 + 3 * rho * pow(q / valve, 2) / 2;
-    double suction = circuit_suction(&circuit, &mode, 1500, state);
+    double suction = circuit_suction(&circuit, &mode, 0, 1500, state);
     CU_ASSERT(near(suction, supply - losses - rate[AT_FLOW] * rho * 23 / pipe, 1e-6));
     CU_ASSERT(near(suction + rise, 2.9e5, 1e-9));
     // drawing air the pump adds nothing; off, it draws no power and runs down
     mode.supply_dry = true;
-    mode_switch_pump(&circuit, &mode, false, 1500);
+    mode_switch_pump(&circuit, &mode, 0, false, 1500);
     CU_ASSERT_FATAL(circuit_rates(&circuit, &mode, 1500, state, rate));
     CU_ASSERT(near(rate[AT_FLOW] * rho * 23 / pipe, left - rise, 1e-6));
-    CU_ASSERT(near(circuit_speed(&circuit, &mode, 1500.8), s / 20, 1e-9));
+    CU_ASSERT(near(circuit_speed(&circuit, &mode, 0, 1500.8), s / 20, 1e-9));
     // switched on again on its way down, it goes on from there
-    mode_switch_pump(&circuit, &mode, true, 1500.8);
-    CU_ASSERT(near(circuit_speed(&circuit, &mode, 1500.8), s / 20, 1e-9));
-    CU_ASSERT(near(1 - circuit_speed(&circuit, &mode, 1501.6), (1 - s / 20) / 20, 1e-9));
-    mode_switch_pump(&circuit, &mode, false, 1501.6);
+    mode_switch_pump(&circuit, &mode, 0, true, 1500.8);
+    CU_ASSERT(near(circuit_speed(&circuit, &mode, 0, 1500.8), s / 20, 1e-9));
+    CU_ASSERT(near(1 - circuit_speed(&circuit, &mode, 0, 1501.6), (1 - s / 20) / 20, 1e-9));
+    mode_switch_pump(&circuit, &mode, 0, false, 1501.6);
     CU_ASSERT_EQUAL(rate[AT_ENERGY], 0);
 }
 
@@ -302,22 +302,22 @@ static void the_inlet_falls_no_lower_than_boiling(void)
     state[AT_PRESSURE] = 2e5;
     mode.supply_value = -3e4;
     mode.supply_slope = 0;
-    CU_ASSERT(within(circuit_suction(&circuit, &mode, 1500, state), boiling, 10));
+    CU_ASSERT(within(circuit_suction(&circuit, &mode, 0, 1500, state), boiling, 10));
     CU_ASSERT_FATAL(circuit_rates(&circuit, &mode, 1500, state, rate));
     double slope;
-    double valve = plant.valve_coefficient * 1e-8;
+    double valve = plant.branch[0].valve_coefficient * 1e-8;
     double left = -3e4 - plant.well_drawdown * 1e-4 -
-                  pd_loss_table_at(&plant.service, 1e-4, &slope) - valve - 1500 - boiling;
-    CU_ASSERT(within(rate[AT_FLOW] * plant.inertance, left, 10));
+                  pd_loss_table_at(&plant.branch[0].service, 1e-4, &slope) - valve - 1500 - boiling;
+    CU_ASSERT(within(rate[AT_FLOW] * plant.branch[0].inertance, left, 10));
     check_state(state, 0.03);
     // shut, with so little supply that not even boiling water at the inlet lifts the valve
     set_mode(1 | 4);
     mode.supply_slope = 0;
     mode.supply_value = boiling + 1400;
     state[AT_FLOW] = 0;
-    CU_ASSERT(within(circuit_across(&circuit, &mode, 1500, state), 1400, 10));
+    CU_ASSERT(within(circuit_across(&circuit, &mode, 0, 1500, state), 1400, 10));
     mode.supply_value = boiling + 1600;
-    CU_ASSERT(circuit_across(&circuit, &mode, 1500, state) > plant.valve_opening);
+    CU_ASSERT(circuit_across(&circuit, &mode, 0, 1500, state) > plant.branch[0].valve_opening);
 }
 
 /* Taps, leak and seat by hand. */
@@ -331,7 +331,7 @@ static void what_leaves_the_header(void)
     CU_ASSERT_FATAL(circuit_rates(&circuit, &mode, 1500, state, rate));
     double k = 25e3 / 3.6e-7, lift = plant.water.density * 9.80665 * 4;
     double tap = (2.9e5 - lift) / (1 + k * 1.6e-13);
-    CU_ASSERT(near(circuit_tap_pressure(&circuit, &mode, state), tap, 1e-12));
+    CU_ASSERT(near(circuit_tap_pressure(&circuit, &mode, 0, state), tap, 1e-12));
     // the pipe takes k Q^2 of the header's pressure
     CU_ASSERT(near(tap + k * pow(rate[AT_DELIVERED], 2) + lift, 2.9e5, 1e-12));
     CU_ASSERT(near(rate[AT_DELIVERED], 4e-7 * sqrt(tap), 1e-12));
@@ -340,7 +340,7 @@ static void what_leaves_the_header(void)
     double across = 2.9e5 - (2.1e5 - 3 * 500);
     CU_ASSERT(near(rate[AT_SUPPLIED], -3e-5 * sqrt(across / 1e5), 1e-12));
     // the pump at speed presses against the seat, so nothing leaks by
-    mode.speed_then = 1;
+    mode.branch[0].speed_then = 1;
     CU_ASSERT_FATAL(circuit_rates(&circuit, &mode, 1500, state, rate));
     CU_ASSERT_EQUAL(rate[AT_SUPPLIED], 0);
 }
@@ -433,11 +433,11 @@ static void the_valve_s_balance(void)
     set_state(state, 0.5, 0);
     double weight = plant.water.density * 9.80665;
     double wanted = weight * 1.97 + 0.25 * weight * 42 - 2.9e5;
-    CU_ASSERT(near(circuit_across(&circuit, &mode, 1500, state), wanted, 1e-9));
-    CU_ASSERT(near(circuit_suction(&circuit, &mode, 1500, state), weight * 1.97, 1e-12));
+    CU_ASSERT(near(circuit_across(&circuit, &mode, 0, 1500, state), wanted, 1e-9));
+    CU_ASSERT(near(circuit_suction(&circuit, &mode, 0, 1500, state), weight * 1.97, 1e-12));
     mode.supply_dry = true;
     wanted -= 0.25 * weight * 42;
-    CU_ASSERT(near(circuit_across(&circuit, &mode, 1500, state), wanted, 1e-9));
+    CU_ASSERT(near(circuit_across(&circuit, &mode, 0, 1500, state), wanted, 1e-9));
 }
 
 /* A gas without pressure or heat is refused, but only where there is water round it. */

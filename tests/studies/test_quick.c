@@ -192,8 +192,8 @@ static void curve_and_faults(void)
     quick.tank = 0.024;
     CU_ASSERT_TRUE_FATAL(pd_quick_scenario(&quick, &scenario, &error));
     CU_ASSERT_TRUE_FATAL(pd_plant_build(&scenario, &plant, &error));
-    CU_ASSERT(near(plant.pump.shutoff, 38 * density * gravity, 1e-3));
-    CU_ASSERT(near(pd_pump_rise(&plant.pump, quick.duty_flow, 1, &by_flow, &by_speed),
+    CU_ASSERT(near(plant.branch[0].pump.shutoff, 38 * density * gravity, 1e-3));
+    CU_ASSERT(near(pd_pump_rise(&plant.branch[0].pump, quick.duty_flow, 1, &by_flow, &by_speed),
                    33 * density * gravity, 2e-3));
     pd_plant_free(&plant);
     pd_scenario_free(&scenario);
