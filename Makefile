@@ -47,7 +47,7 @@ BENCH_OBJ = $(BENCH_SRC:%.c=$(BUILD)/%.o)
 SUITES = $(patsubst test_%.c,%,$(notdir $(filter tests/%,$(wildcard tests/*/test_*.c))))
 FORMATTED = $(wildcard include/pumpday/*.h sim/*/*.[ch] tests/*.[ch] tests/*/*.[ch])
 
-RUN_PACKAGES = libsundials-dev libcsv-dev gnuplot-nox
+RUN_PACKAGES = libsundials-dev libcsv-dev librandom123-dev gnuplot-nox
 TEST_PACKAGES = $(RUN_PACKAGES) libcunit1-dev libgsl-dev
 
 all: $(BUILD)/libpumpday.a $(BUILD)/pumpday

@@ -4,7 +4,9 @@
 
 #include <pumpday/check.h>
 #include <pumpday/compare.h>
+#include <pumpday/days.h>
 #include <pumpday/diagnose.h>
+#include <pumpday/household.h>
 #include <pumpday/quick.h>
 #include <pumpday/report.h>
 #include <pumpday/settings.h>

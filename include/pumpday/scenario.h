@@ -6,6 +6,7 @@
 #define PUMPDAY_SCENARIO_H
 
 #include <pumpday/error.h>
+#include <pumpday/household.h>
 #include <pumpday/units.h>
 
 /* Items in the order of the table; see `pumpday items` for what each means. */
@@ -123,7 +124,6 @@ const char *pd_item_nearest(const char *name);
 enum {
     PD_PUMP_POINTS_MOST = 64,
     PD_SERIES_MOST = 4096,
-    PD_FIXTURE_MOST = 32,
     PD_TANK_SIZES_MOST = 24,
     PD_CURRENCY_MOST = 12
 };
@@ -136,15 +136,6 @@ struct pd_pump_points {
     double head[PD_PUMP_POINTS_MOST];          /* m of the water pumped */
     double power[PD_PUMP_POINTS_MOST];         /* W, electrical input */
     double npsh_required[PD_PUMP_POINTS_MOST]; /* m, absolute */
-};
-
-/* A row of demand.csv: a tap opened at a time, for a duration or until a volume is drawn. */
-struct pd_draw {
-    double time;     /* s after midnight, 0 <= time < 86400 */
-    double flow;     /* m3/s at demand.reference_pressure, > 0 */
-    double duration; /* s, or NAN if the draw ends by volume */
-    double volume;   /* m3, or NAN if the draw ends by duration */
-    char fixture[PD_FIXTURE_MOST];
 };
 
 /* A value at a time: profile.csv (m3/s, from that time on) or supply.csv (Pa gauge or m, linear
@@ -170,6 +161,9 @@ struct pd_scenario {
     size_t draw_count;
     struct pd_sample *profile;
     size_t profile_count;
+    struct pd_use uses[PD_USES_MOST]; /* household.csv, from which days are drawn */
+    size_t use_count;
+    bool drawn; /* the draws are those of day 1 of the household */
     struct pd_sample *supply;
     size_t supply_count;
     bool supply_is_level; /* supply.csv holds levels (m) and not pressures (Pa gauge) */
@@ -179,10 +173,12 @@ struct pd_scenario {
 /* Every item at its default, no pump, no draws; owns no memory. */
 struct pd_scenario pd_scenario_default(void);
 
-/* Reads a folder (site.csv, pump.csv, demand.csv, profile.csv, supply.csv), then applies overrides
+/* Reads a folder (site.csv, pump.csv, demand.csv, profile.csv, household.csv, supply.csv), then
+ * applies overrides
  * (`tank.volume=80 L`, a unit required as in the file), then checks the whole.
- * Returns true and a scenario to be freed with pd_scenario_free, or false and every fault that
- * could be found; then the scenario is empty and owns nothing. */
+ * Where there is a household.csv and neither demand.csv nor profile.csv, the draws are those of day
+ * 1 of seed 1. Returns true and a scenario to be freed with pd_scenario_free, or false and every
+ * fault that could be found; then the scenario is empty and owns nothing. */
 bool pd_scenario_read(const char *folder, const char *const *overrides, size_t override_count,
                       struct pd_scenario *scenario, struct pd_faults *faults);
 
@@ -208,10 +204,17 @@ double pd_scenario_asked(const struct pd_scenario *scenario);
 
 void pd_scenario_free(struct pd_scenario *scenario);
 
+/* What a new scenario is to be. */
+struct pd_template {
+    enum pd_unit_system units;
+    double dwellings,
+        people; /* in all, and in each: a household.csv in place of demand.csv; 0: none */
+};
+
 /* Writes a commented scenario that runs as it is, the same in both systems of units to six digits,
  * into a folder that does not exist or is empty.
  * False and the error (PD_OUTPUT_FAILED) otherwise; nothing is left half written. */
-bool pd_scenario_write_template(const char *folder, enum pd_unit_system units,
+bool pd_scenario_write_template(const char *folder, const struct pd_template *template,
                                 struct pd_error *error);
 
 #endif

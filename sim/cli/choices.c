@@ -28,6 +28,40 @@ int choose_set(const struct usage *usage, struct sets *sets, const char *value)
     return PD_DONE;
 }
 
+static bool is_number(const char *value, double least, double most, double *number)
+{
+    return pd_text_number(value, number, NULL) == PD_NUMBER_GOOD && *number >= least &&
+           *number <= most;
+}
+
+int choose_number(const struct usage *usage, const char *option, double least, double most,
+                  double *number, const char *value)
+{
+    char shown[SHOWN_MOST];
+
+    if (is_number(value, least, most, number)) {
+        return PD_DONE;
+    }
+    pd_text_show(shown, sizeof shown, value);
+    return usage_wrong(usage, "%s: got \"%s\", expected a number, %g to %g", option, shown, least,
+                       most);
+}
+
+int choose_whole(const struct usage *usage, const char *option, long least, long most, long *number,
+                 const char *value)
+{
+    char shown[SHOWN_MOST];
+    double told = 0;
+
+    if (is_number(value, (double)least, (double)most, &told) && told == (double)(long)told) {
+        *number = (long)told;
+        return PD_DONE;
+    }
+    pd_text_show(shown, sizeof shown, value);
+    return usage_wrong(usage, "%s: got \"%s\", expected a whole number, %ld to %ld", option, shown,
+                       least, most);
+}
+
 int choose_units(const struct usage *usage, enum pd_unit_system *units, bool *told,
                  const char *value)
 {

@@ -18,6 +18,14 @@ struct sets {
 int choose_scenario(const struct usage *usage, const char **scenario, const char *value);
 int choose_set(const struct usage *usage, struct sets *sets, const char *value);
 
+/* A number within limits, both allowed. */
+int choose_number(const struct usage *usage, const char *option, double least, double most,
+                  double *number, const char *value);
+
+/* A whole number likewise. */
+int choose_whole(const struct usage *usage, const char *option, long least, long most, long *number,
+                 const char *value);
+
 /* The units of what comes out; until told they follow those of what goes in. */
 int choose_units(const struct usage *usage, enum pd_unit_system *units, bool *told,
                  const char *value);

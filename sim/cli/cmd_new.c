@@ -1,15 +1,20 @@
 /* `pumpday new`: a commented scenario to start from. */
-#include "cli/choices.h"
 #include "cli/commands.h"
+#include "cli/steps.h"
 
 #include "base/text.h"
 
 #include <pumpday/scenario.h>
 
-enum { UNITS, HELP, OPTION_COUNT };
+enum { DWELLINGS, PEOPLE, UNITS, HELP, OPTION_COUNT };
 enum { SHOWN_MOST = 128 };
 
+/* people in a dwelling of the European Union: about 2.3, from memory */
+static const double usual_people = 2.3;
+
 static const struct option options[OPTION_COUNT] = {
+    [DWELLINGS] = {"dwellings", 0, "N", "a household of so many dwellings, for `pumpday days`"},
+    [PEOPLE] = {"people", 0, "P", "in each dwelling, with --dwellings (2.3)"},
     [UNITS] = {"units", 0, "si|us", "units in which the house is written (si)"},
     [HELP] = OPTION_HELP,
 };
@@ -17,56 +22,87 @@ static const struct option options[OPTION_COUNT] = {
 static const struct usage usage = {
     .command = "new",
     .words = "FOLDER",
-    .about = "Writes site.csv, pump.csv and demand.csv of an invented house into a new or empty "
-             "folder.\nEvery item stands there with its default and its meaning. Results come "
-             "in the\nunits of the scenario.\n",
+    .about =
+        "Writes site.csv, pump.csv and demand.csv of an invented house into a new or empty "
+        "folder.\nEvery item stands there with its default and its meaning. Results come "
+        "in the\nunits of the scenario. With --dwellings a household.csv stands "
+        "in place of demand.csv: what water is\nused for, how often, how much and when, as "
+        "chances from which days are drawn. Pump,\npipes and tank stay those of a house: put in "
+        "those of the building.\n",
     .options = options,
     .option_count = OPTION_COUNT,
-    .example = "  pumpday new my-house --units us && pumpday compare my-house\n",
+    .example = "  pumpday new my-house --units us && pumpday compare my-house\n"
+               "  pumpday new ten-flats --dwellings 10 && pumpday days ten-flats\n",
 };
 
-static int write_scenario(const char *folder, enum pd_unit_system units)
+static int write_scenario(const char *folder, const struct pd_template *template)
 {
     struct pd_error error = {.code = PD_DONE};
     char shown[SHOWN_MOST];
 
-    if (!pd_scenario_write_template(folder, units, &error)) {
+    if (!pd_scenario_write_template(folder, template, &error)) {
         pd_error_print(stderr, &error);
         return (int)error.code;
     }
     pd_text_show(shown, sizeof shown, folder);
-    (void)printf("wrote %s: site.csv, pump.csv, demand.csv\n", shown);
+    (void)printf("wrote %s: site.csv, pump.csv, %s\n", shown,
+                 template->dwellings > 0 ? "household.csv" : "demand.csv");
     return PD_DONE;
 }
 
-int cmd_new(int argc, char **argv)
-{
-    struct option_reader reader = option_reader_for(&usage, argc, argv);
-    enum pd_unit_system units = PD_UNITS_SI;
-    const char *folder = NULL;
-    const char *value;
-    bool told;
+/* What the command line asks for. */
+struct request {
+    const char *folder;
+    struct pd_template template;
+    bool units_told;
+};
 
-    for (int found; (found = option_next(&reader, &value)) != OPTION_END;) {
-        if (found == HELP) {
-            return help_print(&usage);
-        }
-        if (found == OPTION_WRONG) {
-            return PD_BAD_USAGE;
-        }
-        if (found == UNITS) {
-            if (choose_units(&usage, &units, &told, value) != PD_DONE) {
-                return PD_BAD_USAGE;
-            }
-            continue;
-        }
-        if (folder != NULL) {
+static int take(void *context, int found, const char *value)
+{
+    struct request *request = context;
+
+    switch (found) {
+    case DWELLINGS:
+        return choose_number(&usage, "--dwellings", 1, 2000, &request->template.dwellings, value);
+    case PEOPLE:
+        return choose_number(&usage, "--people", 0.5, 20, &request->template.people, value);
+    case UNITS:
+        return choose_units(&usage, &request->template.units, &request->units_told, value);
+    case OPTION_WORD:
+        if (request->folder != NULL) {
             return usage_wrong(&usage, "one folder at a time");
         }
-        folder = value;
+        request->folder = value;
+        return PD_DONE;
+    default:
+        return PD_BAD_USAGE;
     }
-    if (folder == NULL || folder[0] == '\0') {
+}
+
+static int check_request(void *context)
+{
+    struct request *request = context;
+
+    if (request->folder == NULL || request->folder[0] == '\0') {
         return usage_wrong(&usage, "which folder? its name is missing");
     }
-    return write_scenario(folder, units);
+    if (request->template.people > 0 && !(request->template.dwellings > 0)) {
+        return usage_wrong(&usage, "--people goes with --dwellings");
+    }
+    if (!(request->template.people > 0)) {
+        request->template.people = usual_people;
+    }
+    return PD_DONE;
+}
+
+static const struct line_reader line = {&usage, HELP, take, check_request};
+
+int cmd_new(int argc, char **argv)
+{
+    struct request request = {.template = {.units = PD_UNITS_SI}};
+    int code;
+
+    return line_read(&line, argc, argv, &request, &code)
+               ? write_scenario(request.folder, &request.template)
+               : code;
 }

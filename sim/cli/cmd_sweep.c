@@ -1,5 +1,6 @@
 /* `pumpday sweep`: every combination of some items' values under every strategy. */
 #include "cli/commands.h"
+#include "cli/countdown.h"
 #include "cli/interrupt.h"
 #include "cli/steps.h"
 
@@ -9,8 +10,6 @@
 #include <pumpday/pumpday.h>
 
 #include <string.h>
-#include <time.h>
-#include <unistd.h>
 
 enum { SHOWN_MOST = 128 };
 
@@ -69,17 +68,11 @@ static int add_varied(struct request *request, const char *value)
 
 static int set_jobs(struct request *request, const char *value)
 {
-    double jobs = 0;
+    long jobs = 0;
+    int code = choose_whole(&usage, "--jobs", 1, PD_JOBS_MOST, &jobs, value);
 
-    if (pd_text_number(value, &jobs, NULL) != PD_NUMBER_GOOD || jobs < 1 || jobs > PD_JOBS_MOST ||
-        jobs != (int)jobs) {
-        char shown[SHOWN_MOST];
-        pd_text_show(shown, sizeof shown, value);
-        return usage_wrong(&usage, "--jobs: got \"%s\", expected a whole number, 1 to %d", shown,
-                           (int)PD_JOBS_MOST);
-    }
     request->sweep.jobs = (int)jobs;
-    return PD_DONE;
+    return code;
 }
 
 static int take(void *context, int found, const char *value)
@@ -127,47 +120,6 @@ static int check_request(void *context)
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
 
-/* How far the sweep is, told on a terminal. */
-struct sweep_progress {
-    time_t begun, told;
-    size_t first; /* combinations that were there already */
-    bool has_first, shows;
-};
-
-static void show_progress(struct sweep_progress *progress, size_t done, size_t total, time_t now)
-{
-    double each = (double)(now - progress->begun) / (double)(done - progress->first);
-    long left = (long)(each * (double)(total - done) + 0.5);
-
-    (void)fprintf(stderr, "\r%zu of %zu combinations, %ld:%02ld:%02ld left ", done, total,
-                  left / 3600, left / 60 % 60, left % 60);
-    (void)fflush(stderr);
-    progress->told = now;
-}
-
-static void tell_progress(void *context, size_t done, size_t total)
-{
-    struct sweep_progress *progress = context;
-    time_t now = time(NULL);
-
-    if (!progress->has_first) {
-        progress->first = done - 1;
-        progress->has_first = true;
-    }
-    // once a second is enough
-    if (progress->shows && now != progress->told) {
-        show_progress(progress, done, total, now);
-    }
-}
-
-/* Leaves a clean line for what is printed next. */
-static void end_progress(const struct sweep_progress *progress)
-{
-    if (progress->shows && progress->told != progress->begun) {
-        (void)fprintf(stderr, "\r%60s\r", "");
-    }
-}
-
 static int tell_interrupt(const struct pd_sweep_options *sweep,
                           const struct pd_sweep_totals *totals)
 {
@@ -184,18 +136,17 @@ static int tell_interrupt(const struct pd_sweep_options *sweep,
 static int run(const struct pd_scenario *scenario, const void *context)
 {
     const struct request *request = context;
-    struct sweep_progress progress = {.begun = time(NULL), .shows = isatty(STDERR_FILENO) == 1};
+    struct countdown countdown = countdown_begin("combinations");
     struct pd_sweep_options sweep = request->sweep;
     struct pd_sweep_totals totals;
     struct pd_error error = {.code = PD_DONE};
     char shown[PD_PATH_MOST];
 
-    progress.told = progress.begun;
     sweep.day.go_on = progress_go_on;
-    sweep.progress = tell_progress;
-    sweep.progress_context = &progress;
+    sweep.progress = countdown_tell;
+    sweep.progress_context = &countdown;
     bool good = pd_sweep(scenario, &sweep, &totals, &error);
-    end_progress(&progress);
+    countdown_end(&countdown);
     if (!good && error.code == PD_INTERRUPTED) {
         return tell_interrupt(&sweep, &totals);
     }

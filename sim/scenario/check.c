@@ -204,10 +204,11 @@ static void check_files(struct checker *checker, unsigned parts)
             pd_faults_add(checker->faults, path, 0, NULL, "too few points, expected at least 3");
     }
     if ((parts & PD_PART_DEMAND) != 0 && scenario->draw_count == 0 &&
-        scenario->profile_count == 0 && pd_path_join(path, scenario->folder, "demand.csv")) {
+        scenario->profile_count == 0 && scenario->use_count == 0 &&
+        pd_path_join(path, scenario->folder, "demand.csv")) {
         checker->good = pd_faults_add(checker->faults, path, 0, NULL,
                                       "there is no such file, expected demand.csv, profile.csv or "
-                                      "both");
+                                      "household.csv");
     }
 }
 

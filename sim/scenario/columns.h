@@ -5,7 +5,7 @@
 #include "scenario/quantity.h"
 #include "scenario/table.h"
 
-enum { PD_COLUMNS_MOST = 8 };
+enum { PD_COLUMNS_MOST = 16 };
 
 /* One column a file may have.  A column of times takes HH:MM[:SS] without a unit in its head and
  * plain numbers with one. */

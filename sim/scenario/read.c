@@ -57,7 +57,7 @@ static bool folder_stands(const char *folder, struct pd_faults *faults)
 {
     char path[PD_PATH_MOST];
     // room for the names of the files too
-    if (!pd_path_join(path, folder, "profile.csv")) {
+    if (!pd_path_join(path, folder, "household.csv")) {
         return pd_faults_add(faults, NULL, 0, NULL, "the path of the folder is too long");
     }
     switch (pd_presence_of(folder)) {
@@ -84,9 +84,28 @@ static unsigned read_files(struct pd_scenario *scenario, struct pd_faults *fault
     parts |= pd_read_pump(scenario, faults) ? PD_PART_PUMP : 0U;
     bool demand = pd_read_demand(scenario, faults);
     demand = pd_read_profile(scenario, faults) && demand;
+    demand = pd_read_household(scenario, faults) && demand;
     parts |= demand ? PD_PART_DEMAND : 0U;
     parts |= pd_read_supply(scenario, faults) ? PD_PART_SUPPLY : 0U;
     return parts;
+}
+
+// a household without draws of its own has those of its first day; false after a fault
+static bool first_day(struct pd_scenario *scenario, struct pd_faults *faults)
+{
+    struct pd_draws draws = {0};
+    struct pd_error error = {.code = PD_DONE};
+    if (scenario->use_count == 0 || scenario->draw_count > 0 || scenario->profile_count > 0) {
+        return true;
+    }
+    if (!pd_household_day(scenario->uses, scenario->use_count, 1, 1, &draws, &error)) {
+        pd_draws_free(&draws);
+        return pd_faults_add(faults, scenario->folder, 0, "household.csv", "%s", error.text);
+    }
+    scenario->draws = draws.draw;
+    scenario->draw_count = draws.count;
+    scenario->drawn = true;
+    return true;
 }
 
 // a scenario without a title goes by its folder's name
@@ -112,6 +131,10 @@ bool pd_scenario_read(const char *folder, const char *const *overrides, size_t o
             (void)pd_scenario_set(scenario, overrides[i], faults);
         }
         pd_check_parts(scenario, parts, faults);
+        // faults of the household itself were told
+        if (faults->count == before) {
+            (void)first_day(scenario, faults);
+        }
         title_by_folder(scenario);
     }
     if (faults->count != before) {

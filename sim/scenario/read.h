@@ -14,6 +14,7 @@ bool pd_read_site(struct pd_scenario *scenario, bool *rows_read, struct pd_fault
 bool pd_read_pump(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_demand(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_profile(struct pd_scenario *scenario, struct pd_faults *faults);
+bool pd_read_household(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_supply(struct pd_scenario *scenario, struct pd_faults *faults);
 
 /* Takes the value of one item as text; NULL, or "none" where that is no choice of the item's own,

@@ -10,7 +10,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { ROWS_MOST = 20000, SHOWN = 48 };
+enum { ROWS_MOST = PD_DRAWS_MOST, SHOWN = 48 };
 enum { COLUMN_TIME, COLUMN_FLOW, COLUMN_DURATION, COLUMN_VOLUME, COLUMN_FIXTURE, COLUMN_COUNT };
 
 static const struct pd_column columns[COLUMN_COUNT] = {

@@ -28,7 +28,8 @@ static bool read_back(enum pd_unit_system units)
     struct folder folder;
     struct pd_error error = {.code = PD_DONE};
     CU_ASSERT_TRUE_FATAL(folder_make(&folder));
-    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path, units, &error));
+    CU_ASSERT_TRUE(
+        pd_scenario_write_template(folder.path, &(struct pd_template){.units = units}, &error));
     faults.count = 0;
     bool good = pd_scenario_read(folder.path, NULL, 0, &scenario, &faults);
     CU_ASSERT_TRUE(good);
@@ -116,7 +117,8 @@ static void test_figures_are_round(void)
     struct pd_error error = {.code = PD_DONE};
     const char *const names[] = {"demand.csv", "pump.csv"};
     CU_ASSERT_TRUE_FATAL(folder_make(&folder));
-    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path, PD_UNITS_US, &error));
+    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path,
+                                              &(struct pd_template){.units = PD_UNITS_US}, &error));
     for (size_t i = 0; i < 2; i++) {
         (void)snprintf(path, sizeof path, "%s/%s", folder.path, names[i]);
         FILE *file = fopen(path, "r");
@@ -155,7 +157,8 @@ static void test_every_item_stands_once(void)
     struct folder folder;
     struct pd_error error = {.code = PD_DONE};
     CU_ASSERT_TRUE_FATAL(folder_make(&folder));
-    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path, PD_UNITS_SI, &error));
+    CU_ASSERT_TRUE(pd_scenario_write_template(folder.path,
+                                              &(struct pd_template){.units = PD_UNITS_SI}, &error));
     (void)snprintf(path, sizeof path, "%s/site.csv", folder.path);
     FILE *file = fopen(path, "rb");
     CU_ASSERT_PTR_NOT_NULL_FATAL(file);
@@ -179,11 +182,13 @@ static void test_makes_the_folder(void)
     struct pd_error error = {.code = PD_DONE};
     CU_ASSERT_TRUE_FATAL(folder_make(&folder));
     (void)snprintf(inner.path, sizeof inner.path, "%.40s/new", folder.path);
-    CU_ASSERT_TRUE(pd_scenario_write_template(inner.path, PD_UNITS_SI, &error));
+    CU_ASSERT_TRUE(pd_scenario_write_template(inner.path,
+                                              &(struct pd_template){.units = PD_UNITS_SI}, &error));
     folder_remove(&inner);
     // but not the folders above it
     (void)snprintf(path, sizeof path, "%s/no/new", folder.path);
-    CU_ASSERT_FALSE(pd_scenario_write_template(path, PD_UNITS_SI, &error));
+    CU_ASSERT_FALSE(
+        pd_scenario_write_template(path, &(struct pd_template){.units = PD_UNITS_SI}, &error));
     CU_ASSERT_EQUAL(error.code, PD_OUTPUT_FAILED);
     folder_remove(&folder);
 }
@@ -199,14 +204,16 @@ static void test_leaves_what_is_there(void)
     folder_write_text(&folder, "pump.csv", "mine");
     (void)snprintf(path, sizeof path, "%s/pump.csv", folder.path);
     CU_ASSERT_EQUAL(stat(path, &before), 0);
-    CU_ASSERT_FALSE(pd_scenario_write_template(folder.path, PD_UNITS_SI, &error));
+    CU_ASSERT_FALSE(pd_scenario_write_template(
+        folder.path, &(struct pd_template){.units = PD_UNITS_SI}, &error));
     CU_ASSERT_EQUAL(error.code, PD_OUTPUT_FAILED);
     CU_ASSERT_PTR_NOT_NULL(strstr(error.text, "not empty"));
     CU_ASSERT_EQUAL(stat(path, &after), 0);
     CU_ASSERT_EQUAL(after.st_size, before.st_size);
     // a file in place of the folder
     error.code = PD_DONE;
-    CU_ASSERT_FALSE(pd_scenario_write_template(path, PD_UNITS_SI, &error));
+    CU_ASSERT_FALSE(
+        pd_scenario_write_template(path, &(struct pd_template){.units = PD_UNITS_SI}, &error));
     CU_ASSERT_PTR_NOT_NULL(strstr(error.text, "is no folder"));
     // nothing was added beside it
     folder_remove(&folder);

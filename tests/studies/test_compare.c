@@ -23,7 +23,8 @@ static void begin(void)
     CU_ASSERT_PTR_NOT_NULL_FATAL(faults);
     folder_make(place);
     (void)folder_path(place, "house", folder);
-    CU_ASSERT_FATAL(pd_scenario_write_template(folder, PD_UNITS_SI, &error));
+    CU_ASSERT_FATAL(
+        pd_scenario_write_template(folder, &(struct pd_template){.units = PD_UNITS_SI}, &error));
     CU_ASSERT_FATAL(pd_scenario_read(folder, NULL, 0, &scenario, faults));
     folder_remove(folder);
     free(faults);

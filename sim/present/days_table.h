@@ -1,0 +1,21 @@
+/* Many days as a table for people. */
+#ifndef PUMPDAY_PRESENT_DAYS_TABLE_H
+#define PUMPDAY_PRESENT_DAYS_TABLE_H
+
+#include <pumpday/days.h>
+
+#include <stdio.h>
+
+/* How many days fail and by what, what a day brings in the middle and on nine days of ten, and how
+ * the strategies differ day by day; strategies as columns, within 100 columns.  False and the error
+ * if memory runs out. */
+bool pd_days_write_table(FILE *stream, const struct pd_days *days, enum pd_unit_system units,
+                         struct pd_error *error);
+
+/* A line for each strategy: "pressure-start fails on 6 of 100 days (3 to 12 %)". */
+void pd_days_write_verdicts(FILE *stream, const struct pd_days *days);
+
+/* The faults of a day, `; ` between; "ok" without one. */
+void pd_days_faults_text(uint32_t faults, char text[PD_VERDICT_MOST]);
+
+#endif
