@@ -192,11 +192,12 @@ lesson: packages-run
 	@ls $(LESSON)
 	@$(BUILD)/pumpday plot out/lesson
 
-# the two pictures of the README
-GALLERY = day-pressure-start.svg cycle-pressure-start.svg
+# the pictures of the README
+GALLERY = day-pressure-start.svg cycle-pressure-start.svg days.svg
 
 gallery: all
 	$(BUILD)/pumpday compare scenarios/hillside-house -o out/gallery > /dev/null
+	$(BUILD)/pumpday days scenarios/ten-flats -o out/gallery > /dev/null
 	$(BUILD)/pumpday plot out/gallery > /dev/null
 	install -d plots/gallery
 	cp $(GALLERY:%=out/gallery/%) plots/gallery

@@ -44,12 +44,15 @@ from = ''
 # settings.csv: the strategies in their order, the title (the last column), the units; all of them
 # empty in a folder that has none
 settings_heads = heads_of('settings.csv')
-strategies_in(folder) = system('tail -n +2 -- '.shell_word(folder.'settings.csv'). \
-    " 2>/dev/null | cut -d , -f 1 | grep -x '[a-z-]*'")
+strategies_of(file) = system('tail -n +2 -- '.shell_word(file)." 2>/dev/null | cut -d , -f 1 | grep -x '[a-z-]*'")
+strategies_in(folder) = strategies_of(folder.'settings.csv')
+# a title that is the last of so many columns, of the first row
+title_of(file, columns) = unguarded(system('sed -n 2p -- '.shell_word(file).' 2>/dev/null | cut -d , -f '.columns. \
+    "- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'"))
 strategies = strategies_in('')
 strategy_count = words(strategies)
 settings_columns = commas_in(settings_heads) - 1
-title_text = unguarded(system("sed -n 2p settings.csv 2>/dev/null | cut -d , -f ".settings_columns."- | sed 's/^\"//; s/\"$//; s/\"\"/\"/g'"))
+title_text = title_of('settings.csv', settings_columns)
 pressure_unit = unit_in(settings_heads, 'start_pressure')
 flow_unit = unit_in(settings_heads, 'start_flow')
 

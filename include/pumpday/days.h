@@ -11,13 +11,14 @@ enum { PD_DAYS_MOST = 1000000 };
 /* What is kept of a day under a strategy. */
 enum pd_figure {
     PD_FIGURE_STARTS,
-    PD_FIGURE_WORST_HOUR,   /* starts in it */
-    PD_FIGURE_RUN_TIME,     /* s */
-    PD_FIGURE_SHORTEST_RUN, /* s; NAN where none began and ended */
-    PD_FIGURE_ENERGY,       /* J */
-    PD_FIGURE_WATER,        /* m3 to the taps */
-    PD_FIGURE_LOWEST_TAP,   /* Pa gauge; NAN where no tap was open */
-    PD_FIGURE_HIGHEST,      /* header pressure, Pa gauge */
+    PD_FIGURE_WORST_HOUR,    /* starts in it */
+    PD_FIGURE_RUN_TIME,      /* s */
+    PD_FIGURE_SHORTEST_RUN,  /* s; NAN where none began and ended */
+    PD_FIGURE_SHORTEST_REST, /* s between two runs; NAN where there is none */
+    PD_FIGURE_ENERGY,        /* J */
+    PD_FIGURE_WATER,         /* m3 to the taps */
+    PD_FIGURE_LOWEST_TAP,    /* Pa gauge; NAN where no tap was open */
+    PD_FIGURE_HIGHEST,       /* header pressure, Pa gauge */
     PD_FIGURE_COUNT
 };
 

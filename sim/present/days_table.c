@@ -6,6 +6,9 @@
 #include <math.h>
 #include <string.h>
 
+/* so many failing days are named one by one */
+enum { NAMED_MOST = 8 };
+
 enum { LABEL_WIDTH = 28, CELL_WIDTH = 24, CELL_MOST = 4 * PD_AMOUNT_MOST };
 
 void pd_days_faults_text(uint32_t faults, char text[PD_VERDICT_MOST])
@@ -38,7 +41,8 @@ static void write_cell(FILE *stream, const char *text)
 static void interval_text(char *text, size_t size, long count, long of)
 {
     struct pd_interval share = pd_share_interval(count, of);
-    int decimals = 100 * (share.high - share.low) < 2 ? 2 : 100 * (share.high - share.low) < 5;
+    double width = 100 * (share.high - share.low);
+    int decimals = width < 1 ? 2 : width < 3;
 
     (void)snprintf(text, size, "%.*f to %.*f %%", decimals, 100 * share.low, decimals,
                    100 * share.high);
@@ -212,6 +216,19 @@ bool pd_days_write_table(FILE *stream, const struct pd_days *days, enum pd_unit_
     return write_differences(stream, days, units, error);
 }
 
+/* The few days that fail, by number. */
+static void write_numbers(FILE *stream, const struct pd_days *days, size_t strategy, long failing)
+{
+    const char *before = failing == 1 ? ": day " : ": days ";
+
+    for (long day = 0; day < days->count; day++) {
+        if (pd_days_faults(days, day, strategy) != 0) {
+            (void)fprintf(stream, "%s%ld", before, day + 1);
+            before = ", ";
+        }
+    }
+}
+
 void pd_days_write_verdicts(FILE *stream, const struct pd_days *days)
 {
     char text[CELL_MOST];
@@ -219,7 +236,11 @@ void pd_days_write_verdicts(FILE *stream, const struct pd_days *days)
     for (size_t i = 0; i < days->strategy_count; i++) {
         long failing = pd_days_failing(days, i, UINT32_MAX);
         interval_text(text, sizeof text, failing, days->count);
-        (void)fprintf(stream, "%s fails on %ld of %ld days (%s of all days)\n",
+        (void)fprintf(stream, "%s fails on %ld of %ld days (%s of all days)",
                       days->strategy[i].kind->name, failing, days->count, text);
+        if (failing > 0 && failing <= NAMED_MOST) {
+            write_numbers(stream, days, i, failing);
+        }
+        (void)fputc('\n', stream);
     }
 }

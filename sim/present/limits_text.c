@@ -3,6 +3,10 @@
 #include "output/amount.h"
 
 #include <math.h>
+#include <string.h>
+
+/* a longer one stands on a line of its own */
+enum { SOURCE_BESIDE = 50 };
 
 /* "at most 15 starts in an hour (source)". */
 static void write_starts(FILE *stream, const char *few, const char *many, double starts,
@@ -13,7 +17,8 @@ static void write_starts(FILE *stream, const char *few, const char *many, double
     } else {
         (void)fputs(many, stream);
     }
-    (void)fprintf(stream, "%s (%s),\n  ", period, source);
+    (void)fprintf(stream, "%s%s(%s),\n  ", period, strlen(source) > SOURCE_BESIDE ? "\n    " : " ",
+                  source);
 }
 
 void pd_limits_write(FILE *stream, const char *head, const struct pd_limits *limits,

@@ -98,6 +98,7 @@ static void keep(double *figure, const struct pd_day_result *result)
     figure[PD_FIGURE_WORST_HOUR] = result->starts_in_worst_hour;
     figure[PD_FIGURE_RUN_TIME] = result->run_time;
     figure[PD_FIGURE_SHORTEST_RUN] = result->shortest_run;
+    figure[PD_FIGURE_SHORTEST_REST] = result->shortest_rest;
     figure[PD_FIGURE_ENERGY] = result->energy;
     figure[PD_FIGURE_WATER] = result->delivered;
     figure[PD_FIGURE_LOWEST_TAP] = result->lowest_tap_pressure;

@@ -1,0 +1,91 @@
+/* `pumpday days` as a user would run it. */
+#include "cli/program.h"
+
+#include <CUnit/CUnit.h>
+
+void suite_cli_days(void);
+
+static void usage_is_told(void)
+{
+    CU_ASSERT(program_ends("$P days --help", 0, "household.csv"));
+    CU_ASSERT(program_ends("$P days", 2, "scenario"));
+    CU_ASSERT(program_ends("$P days $S --count 0", 2, "expected a whole number, 1 to 1000000"));
+    CU_ASSERT(program_ends("$P days $S --count 2.5", 2, "whole number"));
+    CU_ASSERT(program_ends("$P days $S --until 0", 2, "0.1 to 50"));
+    CU_ASSERT(program_ends("$P days $S --day 3", 2, "-o DIR"));
+    CU_ASSERT(program_ends("$P days $S --day 3 -o $T/d --set tank.volume=9L", 2, "no --set"));
+    CU_ASSERT(program_ends("$P days $S", 3, "new DIR --dwellings"));
+    CU_ASSERT(program_ends("$P new $T/x --people 3", 2, "goes with --dwellings"));
+    CU_ASSERT(program_ends("$P new $T/x --dwellings 0", 2, "1 to 2000"));
+}
+
+/* A household, its table, its files; a day of it alone gives the figures of its row. */
+static void a_household_from_new_to_files(void)
+{
+    CU_ASSERT(program_ends("$P new $T/flats --dwellings 3 --people 2", 0, "household.csv"));
+    CU_ASSERT(
+        program_ends("$P days $T/flats --count 20 -o $T/days", 0, "pressure-start fails on "));
+    CU_ASSERT(
+        program_ends("grep -c . $T/days/days.csv; wc -l < $T/days/days-summary.csv", 0, "61\n4\n"));
+    CU_ASSERT(program_ends("$P days $T/flats --count 20 | awk 'length > 100 { wide++ } END { print "
+                           "wide + 0, \"wide\" }'",
+                           0, "0 wide"));
+    CU_ASSERT(program_ends("$P days $T/flats --day 7 -o $T/seven", 0, "day 7, a weekend"));
+    CU_ASSERT(program_ends(
+        "$P compare $T/seven -o $T/out > /dev/null; "
+        "a=$(awk -F, '$1 == \"pressure-start\" { print $2 }' $T/out/summary.csv); "
+        "b=$(awk -F, '$1 == 7 && $3 == \"pressure-start\" { print $4 }' $T/days/days.csv); "
+        "echo \"starts $a $b\"; test -n \"$a\" && test \"$a\" = \"$b\"",
+        0, "starts "));
+    CU_ASSERT(program_ends("$P compare $T/flats", 0, "note: the draws are those of day 1 of"));
+    // day 1 of seed 1 is what the commands for one day take
+    CU_ASSERT(program_ends("$P compare $T/flats -o $T/out > /dev/null; "
+                           "a=$(awk -F, '$1 == \"flow-start\" { print $2 }' $T/out/summary.csv); "
+                           "b=$(awk -F, '$1 == 1 && $3 == \"flow-start\" { print $4 }' "
+                           "$T/days/days.csv); test -n \"$a\" && test \"$a\" = \"$b\" && echo same",
+                           0, "same"));
+}
+
+/* The scenario of ten flats: a day that passes, and six of a hundred that do not; its demand.csv is
+ * the first of them, and the picture tells the same as the table. */
+static void ten_flats(void)
+{
+    CU_ASSERT(program_ends("$P days scenarios/ten-flats --day 1 -o $T/one > /dev/null; "
+                           "cmp $T/one/demand.csv scenarios/ten-flats/demand.csv && echo same",
+                           0, "same"));
+    CU_ASSERT(program_ends("$P compare scenarios/ten-flats --strategy pressure-start", 0,
+                           "verdict                                               ok"));
+    CU_ASSERT(program_ends("$P days scenarios/ten-flats -o $T/days", 0,
+                           "pressure-start fails on 6 of 100 days (3 to 12 % of all days): days "));
+    CU_ASSERT(program_ends("$P plot $T/days > /dev/null; grep -q 'pressure-start: 6 of 100 days "
+                           "fail (2.8 to 12 % of all)' $T/days/days.svg && ls $T/days/days.png",
+                           0, "days.png"));
+}
+
+static void units_and_strategies_are_chosen(void)
+{
+    CU_ASSERT(program_ends("$P new $T/us --dwellings 1 --units us", 0, "wrote"));
+    CU_ASSERT(program_ends("$P days $T/us --count 5 --strategy flow-start", 0, "[psi]"));
+    CU_ASSERT(program_ends("$P days $T/us --count 5 --units si", 0, "[kPa]"));
+    CU_ASSERT(program_ends("$P days $T/us --count 5 --set pump.poles=9", 3, "pump.poles"));
+}
+
+/* Files are written whole or not at all. */
+static void a_folder_that_takes_nothing(void)
+{
+    CU_ASSERT(program_ends("$P new $T/us --dwellings 1 --units us", 0, "wrote"));
+    CU_ASSERT(program_ends("$P days $T/us --count 2 -o $T/us/site.csv", 5, "site.csv"));
+    CU_ASSERT(program_ends("$P days $T/us --day 2 -o $T/us/site.csv", 5, "site.csv"));
+}
+
+void suite_cli_days(void)
+{
+    CU_pSuite suite =
+        CU_add_suite_with_setup_and_teardown("cli days", NULL, NULL, program_begin, program_end);
+
+    CU_ADD_TEST(suite, usage_is_told);
+    CU_ADD_TEST(suite, a_household_from_new_to_files);
+    CU_ADD_TEST(suite, ten_flats);
+    CU_ADD_TEST(suite, units_and_strategies_are_chosen);
+    CU_ADD_TEST(suite, a_folder_that_takes_nothing);
+}
