@@ -80,7 +80,11 @@ struct pd_range {
 bool pd_days_range(const struct pd_days *days, size_t strategy, enum pd_figure figure,
                    struct pd_range *range, struct pd_error *error);
 
-/* The same of the differences day by day, of one strategy less another. */
+/* A figure's mean over the days that have it, between the ends of the 95 % interval of the mean of
+ * all days (central limit: for dozens of days and more); NAN for under two days. */
+struct pd_range pd_days_mean(const struct pd_days *days, size_t strategy, enum pd_figure figure);
+
+/* pd_days_range of the differences day by day, of one strategy less another. */
 bool pd_days_difference(const struct pd_days *days, size_t strategy, size_t less,
                         enum pd_figure figure, struct pd_range *range, struct pd_error *error);
 

@@ -6,7 +6,9 @@
 
 struct pd_report_options {
     struct pd_compare_options compare; /* strategies, units, options of the day; not the folder */
-    const char *scripts;     /* folder of the gnuplot scripts; NULL: the page has no charts */
+    const char *scripts; /* folder of the gnuplot scripts; NULL: the page has no charts */
+    long days; /* of the household, where the scenario has one: verdicts and the year are theirs; 0:
+                  none */
     const char *const *sets; /* overrides told on the page, as given to pd_scenario_read */
     size_t set_count;
 };

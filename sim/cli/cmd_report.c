@@ -7,11 +7,12 @@
 
 #include <pumpday/pumpday.h>
 
-enum { STRATEGY, SET, UNITS, OUT, SCRIPTS, HELP, OPTION_COUNT };
+enum { STRATEGY, SET, DAYS, UNITS, OUT, SCRIPTS, HELP, OPTION_COUNT };
 
 static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
+    [DAYS] = {"days", 0, "N", "so many days of the household, where there is one; 0: none (100)"},
     [UNITS] = {"units", 0, "si|us", "units of the page (as the scenario)"},
     [OUT] = {NULL, 'o', "FILE.html", "where the page goes; must be given"},
     [SCRIPTS] = {"scripts", 0, "DIR", "draw by the scripts of this folder, not by the program's"},
@@ -48,6 +49,8 @@ static int take(void *context, int found, const char *value)
         return choose_strategy(&usage, compare->strategies, &compare->strategy_count, value);
     case SET:
         return choose_set(&usage, &request->sets, value);
+    case DAYS:
+        return choose_whole(&usage, "--days", 0, 100000, &request->report.days, value);
     case UNITS:
         return choose_units(&usage, &compare->units, &request->units_told, value);
     case OUT:

@@ -21,6 +21,7 @@ struct pd_report_day {
     double tap_limit;                      /* Pa gauge */
     bool good;
     const char *verdict;
+    long failing, of; /* of so many days of the household; of 0: nothing is known of other days */
     const struct pd_findings *findings; /* not owned; NULL but for a page, which tells them */
 };
 

@@ -37,8 +37,7 @@ static void write_cell(FILE *stream, const char *text)
     (void)fprintf(stream, " %*s", CELL_WIDTH - 1, text);
 }
 
-/* "3 to 12 %", with a decimal where both round to the same. */
-static void interval_text(char *text, size_t size, long count, long of)
+void pd_days_interval_text(char *text, size_t size, long count, long of)
 {
     struct pd_interval share = pd_share_interval(count, of);
     double width = 100 * (share.high - share.low);
@@ -61,7 +60,7 @@ static void write_failing(FILE *stream, const struct pd_days *days)
     (void)fputc('\n', stream);
     write_label(stream, "  of all days, 95 % sure", "");
     for (size_t i = 0; i < days->strategy_count; i++) {
-        interval_text(text, sizeof text, pd_days_failing(days, i, UINT32_MAX), days->count);
+        pd_days_interval_text(text, sizeof text, pd_days_failing(days, i, UINT32_MAX), days->count);
         write_cell(stream, text);
     }
     (void)fputc('\n', stream);
@@ -118,25 +117,41 @@ static void range_text(char *text, size_t size, const struct pd_figure_row *row,
 
     if (isnan(range->middle)) {
         (void)snprintf(text, size, "-");
+    } else if (low == 0 && high == 0) {
+        (void)snprintf(text, size, "0");
     } else {
         (void)snprintf(text, size, "%.*f (%.*f to %.*f)", decimals,
                        number_of(row, units, range->middle), decimals, low, decimals, high);
     }
 }
 
+bool pd_days_cell_text(char *text, size_t size, const struct pd_days *days, size_t strategy,
+                       enum pd_figure figure, enum pd_unit_system units, struct pd_error *error)
+{
+    struct pd_range range;
+
+    if (!pd_days_range(days, strategy, figure, &range, error)) {
+        return false;
+    }
+    range_text(text, size, &pd_figures[figure], units, &range);
+    return true;
+}
+
+const char *pd_days_unit(enum pd_figure figure, enum pd_unit_system units)
+{
+    return unit_of(&pd_figures[figure], units);
+}
+
 static bool write_figure(FILE *stream, const struct pd_days *days, enum pd_figure figure,
                          enum pd_unit_system units, struct pd_error *error)
 {
-    const struct pd_figure_row *row = &pd_figures[figure];
-    struct pd_range range;
     char text[CELL_MOST];
 
-    write_label(stream, row->what, unit_of(row, units));
+    write_label(stream, pd_figures[figure].what, pd_days_unit(figure, units));
     for (size_t i = 0; i < days->strategy_count; i++) {
-        if (!pd_days_range(days, i, figure, &range, error)) {
+        if (!pd_days_cell_text(text, sizeof text, days, i, figure, units, error)) {
             return false;
         }
-        range_text(text, sizeof text, row, units, &range);
         write_cell(stream, text);
     }
     (void)fputc('\n', stream);
@@ -235,7 +250,7 @@ void pd_days_write_verdicts(FILE *stream, const struct pd_days *days)
 
     for (size_t i = 0; i < days->strategy_count; i++) {
         long failing = pd_days_failing(days, i, UINT32_MAX);
-        interval_text(text, sizeof text, failing, days->count);
+        pd_days_interval_text(text, sizeof text, failing, days->count);
         (void)fprintf(stream, "%s fails on %ld of %ld days (%s of all days)",
                       days->strategy[i].kind->name, failing, days->count, text);
         if (failing > 0 && failing <= NAMED_MOST) {

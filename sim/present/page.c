@@ -59,16 +59,53 @@ static void write_names_of_good(FILE *stream, const struct page *page)
     }
 }
 
+/* Where each strategy fails on some day: which on the fewest. */
+static void write_fewest(FILE *stream, const struct page *page)
+{
+    const struct pd_report_day *best = &page->days[0];
+    char failing[PAGE_TEXT_MOST];
+
+    for (size_t i = 1; i < page->count; i++) {
+        if (page->days[i].failing < best->failing) {
+            best = &page->days[i];
+        }
+    }
+    page_failing(failing, best);
+    html_format(stream,
+                "None of the strategies simulated meets every limit on every day of the household; "
+                "%s fails on the fewest, %s. The verdicts below tell why and where to look.",
+                best->strategy, failing);
+}
+
+static void write_best_of_many(FILE *stream, const struct page *page,
+                               const struct pd_report_day *best)
+{
+    struct pd_range mean = pd_days_mean(page->many, (size_t)(best - page->days), PD_FIGURE_ENERGY);
+
+    html_format(stream,
+                "Within every limit on each of %ld days of the household: ", page->many->count);
+    write_names_of_good(stream, page);
+    html_format(stream, ". Least energy among them: %s. ", best->strategy);
+    html_format(stream, "A year of such days takes about %.0f kWh and costs %.0f %s.",
+                mean.middle * days_in_year / 3.6e6,
+                mean.middle * days_in_year * page->scenario->value[PD_ENERGY_PRICE],
+                page_currency(page));
+}
+
 static void write_summary(FILE *stream, const struct page *page)
 {
     const struct pd_report_day *best = thriftiest(page);
     char energy[PAGE_TEXT_MOST];
 
     (void)fputs("<section>\n<h2>In short</h2>\n<p>", stream);
-    if (best == NULL) {
+    if (best == NULL && page->many != NULL) {
+        write_fewest(stream, page);
+    } else if (best == NULL) {
         (void)fputs("None of the strategies simulated meets every limit; the verdicts below tell "
                     "why and where to look.",
                     stream);
+    } else if (page->many != NULL) {
+        write_best_of_many(stream, page, best);
     } else {
         (void)fputs("Within every limit: ", stream);
         write_names_of_good(stream, page);
@@ -222,9 +259,10 @@ bool page_write(FILE *stream, const struct page *page, struct pd_error *error)
     write_summary(stream, page);
     page_system(stream, page);
     page_verdicts(stream, page);
+    bool good = page_many(stream, page, error);
     write_comparison(stream, page);
     write_energy(stream, page);
-    bool good = page_charts(stream, page, error);
+    good = page_charts(stream, page, error) && good;
     page_glossary(stream);
     page_limits(stream, page);
     page_assumptions(stream);

@@ -5,6 +5,7 @@
 #include "output/results.h"
 
 #include <pumpday/compare.h>
+#include <pumpday/days.h>
 
 /* All that a page tells. */
 struct page {
@@ -15,7 +16,8 @@ struct page {
     const struct pd_limits *limits;
     double asked; /* m3, see pd_scenario_asked */
     enum pd_unit_system units;
-    const char *const *sets; /* what was put in place of the scenario's own values */
+    const struct pd_days *many; /* of the household, under the same strategies; NULL: none */
+    const char *const *sets;    /* what was put in place of the scenario's own values */
     size_t set_count;
     const char *pictures;  /* folder of the charts' SVG files; NULL: there are none */
     const char *no_charts; /* why there are none */

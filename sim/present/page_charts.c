@@ -119,7 +119,27 @@ static void describe_tank(char words[WORDS_MOST], const struct page *page,
     }
 }
 
+static void describe_many(char words[WORDS_MOST], const struct page *page,
+                          const struct pd_report_day *day)
+{
+    char more[WORDS_MOST], failing[PAGE_TEXT_MOST];
+
+    (void)day;
+    (void)snprintf(words, WORDS_MOST,
+                   "Curves of the share of days on which starts, shortest run and rest, lowest tap "
+                   "pressure and energy are so much or less.");
+    for (size_t i = 0; i < page->count; i++) {
+        page_failing(failing, &page->days[i]);
+        (void)snprintf(more, sizeof more, " %s fails on %s.", page->days[i].strategy, failing);
+        add(words, more);
+    }
+}
+
 static const struct chart charts[] = {
+    {"days", false, "Many days",
+     "The share of days on which a figure is so much or less, with the limits. The charts behind "
+     "this one show one of the days.",
+     describe_many},
     {"day", true, "The day under ",
      "Pressures and flows over the day. The pump runs where it is shaded; in the strip between "
      "them "

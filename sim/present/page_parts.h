@@ -21,12 +21,17 @@ const char *page_times(char text[PAGE_TEXT_MOST], size_t count);
 /* "EUR", or words that say whose currency it is. */
 const char *page_currency(const struct page *page);
 
-/* Whether a day may be called fit: by its findings, and by nothing else. */
+/* Whether a strategy may be called fit: by the findings of its day, and of the household's where it
+ * has run, and by nothing else. */
 bool page_fits(const struct pd_report_day *day);
+
+/* "6 of 100 days (3 to 12 % of all)" */
+void page_failing(char text[PAGE_TEXT_MOST], const struct pd_report_day *day);
 
 /* The sections, each with its heading. */
 void page_system(FILE *stream, const struct page *page);
 void page_verdicts(FILE *stream, const struct page *page);
+bool page_many(FILE *stream, const struct page *page, struct pd_error *error);
 bool page_charts(FILE *stream, const struct page *page, struct pd_error *error);
 void page_glossary(FILE *stream);
 void page_limits(FILE *stream, const struct page *page);

@@ -3,6 +3,7 @@
 #include "present/page_parts.h"
 
 #include "output/html.h"
+#include "present/days_table.h"
 
 #include <math.h>
 #include <string.h>
@@ -71,10 +72,13 @@ static void tell_drawn_down(FILE *stream, const struct page *page, const struct 
 static void tell_how_long(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
     double below = day->result.time_below_tap_limit;
+    double share = 100 * below / day->result.time_draw_open;
 
     (void)page;
-    html_format(stream, " It is that low for %.0f s, %.2g %% of the time with a tap open.", below,
-                100 * below / day->result.time_draw_open);
+    html_format(stream,
+                share < 10 ? " It is that low for %.0f s, %.2g %% of the time with a tap open."
+                           : " It is that low for %.0f s, %.0f %% of the time with a tap open.",
+                below, share);
 }
 
 static const struct reason reasons[] = {
@@ -171,22 +175,70 @@ static bool has_fault(const struct pd_findings *findings, enum pd_fault fault)
     return false;
 }
 
+/* On how many days of the household there was a fault; 0 where none have run. */
+static long days_with(const struct page *page, const struct pd_report_day *day, enum pd_fault fault)
+{
+    size_t strategy = (size_t)(day - page->days);
+
+    return page->many != NULL ? pd_days_failing(page->many, strategy, UINT32_C(1) << fault) : 0;
+}
+
+static void write_reason(FILE *stream, const struct page *page, const struct pd_report_day *day,
+                         enum pd_fault fault)
+{
+    const struct reason *reason = &reasons[fault];
+    bool here = has_fault(day->findings, fault);
+    long days = days_with(page, day, fault);
+
+    (void)fprintf(stream, "<li>%s", reason->words);
+    if (days > 0) {
+        html_format(stream, " On %ld of %ld days.", days, day->of);
+    }
+    if (here) {
+        write_figures(stream, page, day->findings, fault);
+    }
+    if (here && reason->tell != NULL) {
+        reason->tell(stream, page, day);
+    }
+    (void)fprintf(stream, " %s</li>\n", reason->advice);
+}
+
 static void write_reasons(FILE *stream, const struct page *page, const struct pd_report_day *day)
 {
     (void)fputs("<ul>\n", stream);
     for (int i = PD_FAULT_NONE + 1; i < PD_FAULT_COUNT; i++) {
-        const struct reason *reason = &reasons[i];
         enum pd_fault fault = (enum pd_fault)i;
-        if (has_fault(day->findings, fault)) {
-            (void)fprintf(stream, "<li>%s", reason->words);
-            write_figures(stream, page, day->findings, fault);
-            if (reason->tell != NULL) {
-                reason->tell(stream, page, day);
-            }
-            (void)fprintf(stream, " %s</li>\n", reason->advice);
+        if (has_fault(day->findings, fault) || days_with(page, day, fault) > 0) {
+            write_reason(stream, page, day, fault);
         }
     }
     (void)fputs("</ul>\n", stream);
+}
+
+/* What other days than the one shown bring. */
+static void write_other_days(FILE *stream, const struct pd_report_day *day)
+{
+    char failing[PAGE_TEXT_MOST], share[PAGE_TEXT_MOST];
+
+    if (day->of == 0) {
+        return;
+    }
+    page_failing(failing, day);
+    pd_days_interval_text(share, sizeof share, 0, day->of);
+    (void)fputs("<p>", stream);
+    if (day->failing > 0) {
+        html_format(stream,
+                    "Of the household's days it breaks a limit on %s. The figures here are "
+                    "those of the one day that the charts show.",
+                    failing);
+    } else {
+        html_format(stream,
+                    "It kept within every limit on each of %ld days of the household (so "
+                    "it breaks one on %s of all such days). The figures here are those of "
+                    "the one day that the charts show.",
+                    day->of, share);
+    }
+    (void)fputs("</p>\n", stream);
 }
 
 /* What speaks for a day that meets its limits. */
@@ -295,11 +347,16 @@ static void write_verdict(FILE *stream, const struct page *page, const struct pd
                   page_fits(day) ? "fits" : "fails");
     html_text(stream, day->strategy);
     (void)fprintf(stream, ": <span class=\"mark\">%s", page_fits(day) ? "fits" : "does not fit");
-    if (!page_fits(day)) {
+    if (day->failing > 0) {
+        char failing[PAGE_TEXT_MOST];
+        page_failing(failing, day);
+        html_format(stream, " (fails on %s)", failing);
+    } else if (!page_fits(day)) {
         html_format(stream, " (%s)", day->verdict);
     }
     (void)fputs("</span></h3>\n", stream);
     write_control(stream, page, day);
+    write_other_days(stream, day);
     if (page_fits(day)) {
         write_merits(stream, page, day);
     } else {

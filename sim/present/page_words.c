@@ -2,6 +2,7 @@
 #include "present/page_parts.h"
 
 #include "output/amount.h"
+#include "present/days_table.h"
 
 #include <math.h>
 #include <string.h>
@@ -39,5 +40,14 @@ const char *page_currency(const struct page *page)
 
 bool page_fits(const struct pd_report_day *day)
 {
-    return day->findings->fails == 0;
+    return day->findings->fails == 0 && day->failing == 0;
+}
+
+void page_failing(char text[PAGE_TEXT_MOST], const struct pd_report_day *day)
+{
+    char share[PAGE_TEXT_MOST];
+
+    pd_days_interval_text(share, sizeof share, day->failing, day->of);
+    (void)snprintf(text, PAGE_TEXT_MOST, "%ld of %ld days (%.30s of all)", day->failing, day->of,
+                   share);
 }

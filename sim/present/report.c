@@ -4,6 +4,7 @@
 
 #include "output/one_file.h"
 #include "output/plot.h"
+#include "present/days_files.h"
 #include "present/page.h"
 
 #include <dirent.h>
@@ -19,6 +20,7 @@ struct job {
     char folder[PD_PATH_MOST]; /* of the files that charts are made from */
     char *no_charts;           /* the caller's; "" where there are charts */
     struct pd_comparison comparison;
+    struct pd_days many; /* of no strategy where none are asked for */
 };
 
 struct pd_report_options pd_report_default(void)
@@ -27,6 +29,7 @@ struct pd_report_options pd_report_default(void)
 
     // a chart of the day is a thousand dots wide
     options.compare.day.trace_every = 60;
+    options.days = 100;
     return options;
 }
 
@@ -90,6 +93,10 @@ static void show_days(const struct job *job, struct pd_report_day days[PD_STRATE
                                     comparison->limits.tap_pressure, row->good, row->verdict);
         days[i].currency = job->scenario->currency;
         days[i].findings = &row->findings;
+        if (job->many.count > 0) {
+            days[i].failing = pd_days_failing(&job->many, i, UINT32_MAX);
+            days[i].of = job->many.count;
+        }
     }
 }
 
@@ -105,6 +112,7 @@ static bool write_page(const struct job *job, const struct pd_plant *plant, FILE
         .limits = &job->comparison.limits,
         .asked = pd_scenario_asked(job->scenario),
         .units = job->options->compare.units,
+        .many = job->many.count > 0 ? &job->many : NULL,
         .sets = job->options->sets,
         .set_count = job->options->set_count,
         .pictures = job->no_charts[0] == '\0' ? job->folder : NULL,
@@ -139,6 +147,31 @@ static bool write_file(const struct job *job, const struct pd_plant *plant, cons
     return pd_outputs_commit(&outputs, error);
 }
 
+/* The days of a household, and their files beside those of the comparison. */
+static bool run_many(struct job *job, struct pd_error *error)
+{
+    const struct pd_report_options *options = job->options;
+    struct pd_days_options days = pd_days_default();
+
+    if (job->scenario->use_count == 0 || options->days == 0) {
+        return true;
+    }
+    memcpy(days.strategies, options->compare.strategies, sizeof days.strategies);
+    days.strategy_count = options->compare.strategy_count;
+    days.count = options->days;
+    days.day.go_on = options->compare.day.go_on;
+    days.day.go_on_context = options->compare.day.go_on_context;
+    if (!pd_days_run(job->scenario, &days, &job->many, error)) {
+        return false;
+    }
+    if (!pd_days_write_files(job->folder, job->scenario, &job->many, options->compare.units,
+                             error)) {
+        pd_days_free(&job->many);
+        return false;
+    }
+    return true;
+}
+
 /* Compares, draws and writes, with a folder for the files of the comparison. */
 static bool run(struct job *job, const struct pd_plant *plant, const char *path,
                 struct pd_error *error)
@@ -149,8 +182,12 @@ static bool run(struct job *job, const struct pd_plant *plant, const char *path,
     if (!pd_compare(job->scenario, &compare, &job->comparison, error)) {
         return false;
     }
-    draw(job);
-    bool good = may_go_on(job, error) && write_file(job, plant, path, error);
+    bool good = run_many(job, error);
+    if (good) {
+        draw(job);
+        good = may_go_on(job, error) && write_file(job, plant, path, error);
+        pd_days_free(&job->many);
+    }
     pd_comparison_free(&job->comparison);
     return good;
 }

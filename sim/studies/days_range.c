@@ -100,6 +100,27 @@ bool pd_days_range(const struct pd_days *days, size_t strategy, enum pd_figure f
     return true;
 }
 
+struct pd_range pd_days_mean(const struct pd_days *days, size_t strategy, enum pd_figure figure)
+{
+    double sum = 0, squares = 0, count = 0;
+
+    for (long day = 0; day < days->count; day++) {
+        double value = pd_days_figure(days, day, strategy, figure);
+        if (!isnan(value)) {
+            sum += value;
+            squares += value * value;
+            count++;
+        }
+    }
+    if (count < 2) {
+        return (struct pd_range){NAN, NAN, NAN};
+    }
+    double mean = sum / count;
+    double variance = fmax(squares - count * mean * mean, 0.0) / (count - 1);
+    double half = two_sided * sqrt(variance / count);
+    return (struct pd_range){mean - half, mean, mean + half};
+}
+
 bool pd_days_difference(const struct pd_days *days, size_t strategy, size_t less,
                         enum pd_figure figure, struct pd_range *range, struct pd_error *error)
 {

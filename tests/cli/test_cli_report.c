@@ -127,6 +127,32 @@ static void pages_tell_the_control_that_was_run(void)
                            0, "0\nstops when it has risen to 480 kPa\n"));
 }
 
+/* Where a household is given, its days decide: what fails on a few of them is not called fit,
+ * though the day shown passes. */
+static void days_of_a_household_decide(void)
+{
+    CU_ASSERT(program_ends(
+        "$P report scenarios/ten-flats --strategy pressure-start -o $T/a.html > /dev/null; grep -c "
+        "'class=\"verdict fits\"' $T/a.html; grep -o 'does not fit (fails on [^)]*)' $T/a.html",
+        0, "0\ndoes not fit (fails on 6 of 100 days (3 to 12 % of all)\n"));
+    CU_ASSERT(program_ends("grep -o 'pressure-start fails on the fewest, 6 of 100 days' $T/a.html",
+                           0, "fewest"));
+    CU_ASSERT(
+        program_ends("grep -c 'How sure is it? Many days' $T/a.html; grep -c 'id=\"days-title\"' "
+                     "$T/a.html",
+                     0, "1\n1\n"));
+    // a larger tank passes on each of 50 days, and the page tells what that leaves open
+    CU_ASSERT(
+        program_ends("$P report scenarios/ten-flats --strategy pressure-start --days 50 --set "
+                     "tank.volume=150L -o $T/b.html > /dev/null; grep -o 'every limit on each "
+                     "of 50 days of the household (so it breaks one on 0 to 7 % of all' "
+                     "$T/b.html",
+                     0, "0 to 7 %"));
+    CU_ASSERT(program_ends("$P report scenarios/ten-flats --days 0 --strategy pressure-start -o "
+                           "$T/c.html > /dev/null; grep -c 'Many days' $T/c.html",
+                           1, "0\n"));
+}
+
 void suite_cli_report(void)
 {
     CU_pSuite suite =
@@ -142,4 +168,5 @@ void suite_cli_report(void)
     CU_ADD_TEST(suite, pages_are_repeatable);
     CU_ADD_TEST(suite, pages_name_no_items);
     CU_ADD_TEST(suite, pages_tell_the_control_that_was_run);
+    CU_ADD_TEST(suite, days_of_a_household_decide);
 }

@@ -95,8 +95,10 @@ def rows_of(path):
     return [dict(zip(heads, row)) for row in table[1:]], units
 
 
-def seconds(clock):
-    """HH:MM[:SS] as seconds after midnight."""
+def seconds(clock, unit=None):
+    """HH:MM[:SS], or a number in a unit, as seconds after midnight."""
+    if unit:
+        return to_si(clock, unit, "time")
     parts = [float(part) for part in clock.split(":")] + [0.0]
     return 3600 * parts[0] + 60 * parts[1] + parts[2]
 
@@ -157,7 +159,7 @@ class Scenario:
         for row in rows:
             duration, volume = row.get("duration"), row.get("volume")
             self.draws.append((
-                seconds(row["time"]),
+                seconds(row["time"], units["time"]),
                 to_si(row["flow"], units["flow"], "flow"),
                 to_si(duration, units["duration"], "time") if duration else None,
                 to_si(volume, units["volume"], "volume") if volume else None,
@@ -172,5 +174,5 @@ class Scenario:
         rows, units = rows_of(path)
         head = next(name for name in heads if name in units)
         return head, tuple(
-            (seconds(row["time"]), to_si(row[head], units[head], heads[head])) for row in rows
+            (seconds(row["time"], units["time"]), to_si(row[head], units[head], heads[head])) for row in rows
         )

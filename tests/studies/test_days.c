@@ -148,6 +148,23 @@ static void differences_are_taken_day_by_day(void)
     CU_ASSERT_EQUAL(range.high, 3);
 }
 
+/* Mean 20, deviation 10 over three days: 20 +- 1.96 * 10 / sqrt(3), by hand. */
+static void a_mean_has_its_interval(void)
+{
+    double figure[3 * PD_FIGURE_COUNT] = {0};
+    struct pd_days days = {.count = 3, .strategy_count = 1, .figure = figure};
+
+    for (int i = 0; i < 3; i++) {
+        figure[i * PD_FIGURE_COUNT + PD_FIGURE_ENERGY] = 10 * (i + 1);
+    }
+    struct pd_range mean = pd_days_mean(&days, 0, PD_FIGURE_ENERGY);
+    CU_ASSERT_DOUBLE_EQUAL(mean.middle, 20, 1e-12);
+    CU_ASSERT_DOUBLE_EQUAL(mean.high, 31.316, 1e-3);
+    CU_ASSERT_DOUBLE_EQUAL(mean.low, 8.684, 1e-3);
+    days.count = 1;
+    CU_ASSERT(isnan(pd_days_mean(&days, 0, PD_FIGURE_ENERGY).middle));
+}
+
 /* Wilson's score interval solves |x - p| = z sqrt(p (1 - p) / n) at both ends (Wilson 1927). */
 static void interval_is_wilsons(void)
 {
@@ -280,6 +297,7 @@ void suite_days(void)
     CU_ADD_TEST(suite, a_day_is_that_of_compare);
     CU_ADD_TEST(suite, ranges_are_values_of_days);
     CU_ADD_TEST(suite, differences_are_taken_day_by_day);
+    CU_ADD_TEST(suite, a_mean_has_its_interval);
     CU_ADD_TEST(suite, interval_is_wilsons);
     CU_ADD_TEST(suite, interval_covers_as_it_says);
     CU_ADD_TEST(suite, intervals_of_days_cover_the_share);
