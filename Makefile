@@ -263,7 +263,7 @@ reference: tests
 	@+$(MAKE) --no-print-directory run-tests RUNS='$(PYTHON_RUNS)'
 
 # the pages of evidence, in the order of the whole
-EVIDENCE_FIRST = $(addprefix evidence_,water pipes pump tank switch sizing properties practice)
+EVIDENCE_FIRST = $(addprefix evidence_,water pipes pump tank switch sizing demand properties practice)
 EVIDENCE_RUNS = $(filter $(RUNS),$(EVIDENCE_FIRST)) \
 	$(filter-out $(EVIDENCE_FIRST),$(filter evidence_%,$(RUNS)))
 

@@ -38,6 +38,7 @@ static const char *const titles[EVIDENCE_PARTS] = {
     [EVIDENCE_GAS] = "Gas that exchanges heat, by the simulator's own rates",
     [EVIDENCE_SWITCH] = "Two-pressure switch with a steady draw, through whole days",
     [EVIDENCE_SIZING] = "Public sizing methods, through whole days",
+    [EVIDENCE_DEMAND] = "Demand: days of the usual household",
     [EVIDENCE_PROPERTIES] = "What must always hold, on random installations",
     [EVIDENCE_PRACTICE] = "Facts of the trade, on scenarios/hillside-house",
 };
