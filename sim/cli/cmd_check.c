@@ -315,7 +315,7 @@ static int run_scenario(const struct pd_scenario *scenario, const void *context)
         return error_tell(&error);
     }
     if (!request->csv) {
-        title_print(scenario);
+        day_title_print(scenario);
         (void)printf("\n");
     }
     return print_findings(request, &findings);

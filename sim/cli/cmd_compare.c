@@ -120,15 +120,6 @@ static void print_endings(const struct pd_comparison *comparison)
     }
 }
 
-/* One day of a household is one of many. */
-static void print_drawn(const struct pd_scenario *scenario)
-{
-    if (scenario->drawn) {
-        (void)printf("note: the draws are those of day 1 of household.csv, one of many: how often "
-                     "others fail, and\n  how sure that is, tells `pumpday days`.\n");
-    }
-}
-
 /* Where no water comes, a draw that ends by volume does not end. */
 static void print_unfilled(const struct pd_comparison *comparison)
 {
@@ -183,11 +174,10 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
                                     comparison->limits.tap_pressure, row->good, row->verdict);
         days[i].currency = scenario->currency;
     }
-    title_print(scenario);
+    day_title_print(scenario);
     (void)printf("\n");
     pd_table_write(stdout, days, comparison->count, units, colour_wanted());
     (void)printf("\n");
-    print_drawn(scenario);
     print_endings(comparison);
     print_unfilled(comparison);
     print_suction(scenario, comparison);

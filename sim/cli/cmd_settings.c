@@ -79,7 +79,7 @@ static void print_settings(const struct pd_scenario *scenario, const struct requ
 {
     enum pd_unit_system units = request->settings.units;
 
-    title_print(scenario);
+    day_title_print(scenario);
     (void)printf("\n");
     pd_settings_write_table(stdout, scenario, settings, &request->settings);
     (void)printf("\n");

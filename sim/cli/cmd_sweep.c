@@ -153,9 +153,9 @@ static int run(const struct pd_scenario *scenario, const void *context)
     if (!good && error.code == PD_BAD_USAGE) {
         return usage_wrong(&usage, "--vary: %s", error.text);
     }
-    pd_text_show(shown, sizeof shown, scenario->title);
     if (good) {
-        (void)printf("%s\n\n", shown);
+        day_title_print(scenario);
+        (void)printf("\n");
         good = pd_sweep_table_write(stdout, sweep.file, sweep.varied_count, &error);
     }
     if (!good) {

@@ -88,13 +88,23 @@ void written_tell(const char *path)
     (void)fputc('\n', stdout);
 }
 
-void title_print(const struct pd_scenario *scenario)
+static void print_title(const struct pd_scenario *scenario, const char *behind)
 {
     char shown[SHOWN_MOST];
 
     pd_text_show(shown, sizeof shown,
                  scenario->title[0] != '\0' ? scenario->title : scenario->folder);
-    (void)printf("%s\n", shown);
+    (void)printf("%s%s\n", shown, behind);
+}
+
+void title_print(const struct pd_scenario *scenario)
+{
+    print_title(scenario, "");
+}
+
+void day_title_print(const struct pd_scenario *scenario)
+{
+    print_title(scenario, scenario->drawn ? " (day 1 of its household, see `pumpday days`)" : "");
 }
 
 bool colour_wanted(void)

@@ -47,6 +47,9 @@ void written_tell(const char *path);
 /* Prints the scenario's title, or its folder where it has none, and a newline. */
 void title_print(const struct pd_scenario *scenario);
 
+/* The same, with a word where the day is one of a household's many. */
+void day_title_print(const struct pd_scenario *scenario);
+
 /* Standard output is a terminal, and NO_COLOR is not set. */
 bool colour_wanted(void);
 

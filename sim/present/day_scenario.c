@@ -71,6 +71,15 @@ static void write_draws(FILE *stream, const struct pd_scenario *scenario, uint64
     }
 }
 
+/* A folder with a household is a scenario to draw from: a day written into it would take the place
+ * of its own draws. */
+static bool may_hold_a_day(const char *folder, struct pd_error *error)
+{
+    return !stands(folder, "household.csv") ||
+           pd_error_set(error, PD_OUTPUT_FAILED, folder, 0, "household.csv",
+                        "the folder holds a household, expected one that a day may be written to");
+}
+
 bool pd_day_write_scenario(const char *folder, const struct pd_scenario *scenario, uint64_t seed,
                            long day, struct pd_error *error)
 {
@@ -84,6 +93,9 @@ bool pd_day_write_scenario(const char *folder, const struct pd_scenario *scenari
         }
     }
     names[count] = "demand.csv";
+    if (!may_hold_a_day(folder, error)) {
+        return false;
+    }
     if (!pd_outputs_open(&outputs, folder, names, count + 1, error)) {
         return false;
     }

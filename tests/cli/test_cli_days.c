@@ -37,7 +37,8 @@ static void a_household_from_new_to_files(void)
         "b=$(awk -F, '$1 == 7 && $3 == \"pressure-start\" { print $4 }' $T/days/days.csv); "
         "echo \"starts $a $b\"; test -n \"$a\" && test \"$a\" = \"$b\"",
         0, "starts "));
-    CU_ASSERT(program_ends("$P compare $T/flats", 0, "note: the draws are those of day 1 of"));
+    CU_ASSERT(
+        program_ends("$P compare $T/flats", 0, "(day 1 of its household, see `pumpday days`)"));
     // day 1 of seed 1 is what the commands for one day take
     CU_ASSERT(program_ends("$P compare $T/flats -o $T/out > /dev/null; "
                            "a=$(awk -F, '$1 == \"flow-start\" { print $2 }' $T/out/summary.csv); "
@@ -70,6 +71,22 @@ static void units_and_strategies_are_chosen(void)
     CU_ASSERT(program_ends("$P days $T/us --count 5 --set pump.poles=9", 3, "pump.poles"));
 }
 
+/* A day must not take the place of a scenario's own draws; what spreadsheets or shells would run in
+ * a use's name comes through as a name. */
+static void nothing_is_lost_or_run(void)
+{
+    CU_ASSERT(program_ends("$P new $T/us --dwellings 1 --units us", 0, "wrote"));
+    CU_ASSERT(program_ends("cp -r $T/us $T/copy; $P days $T/us --day 2 -o $T/us", 5,
+                           "the folder holds a household"));
+    CU_ASSERT(program_ends("diff -r $T/us $T/copy && echo untouched", 0, "untouched"));
+    CU_ASSERT(program_ends("printf 'use,draws_per_day,flow [L/min],duration [s]\n=1+1 `date` "
+                           "$(x),40,6,20\n' > $T/us/household.csv; $P days $T/us --day 2 -o $T/d",
+                           0, "draws"));
+    CU_ASSERT(program_ends("grep -c \"'=1+1 .date. .(x)\" $T/d/demand.csv | grep -v '^0' && $P "
+                           "compare $T/d --strategy peak-only",
+                           0, "verdict"));
+}
+
 /* Files are written whole or not at all. */
 static void a_folder_that_takes_nothing(void)
 {
@@ -87,5 +104,6 @@ void suite_cli_days(void)
     CU_ADD_TEST(suite, a_household_from_new_to_files);
     CU_ADD_TEST(suite, ten_flats);
     CU_ADD_TEST(suite, units_and_strategies_are_chosen);
+    CU_ADD_TEST(suite, nothing_is_lost_or_run);
     CU_ADD_TEST(suite, a_folder_that_takes_nothing);
 }
