@@ -36,7 +36,9 @@ struct pd_days_options {
     long count;   /* days, from day 1 on, 1 to PD_DAYS_MOST; with `until` the most */
     double until; /* 0, or half the width of the interval of the share that fails, 0.001 to 0.5: no
                    * more days once it is that narrow for each strategy */
-    int jobs;     /* threads; 0: one a processor */
+    long most_failing; /* no more days once each strategy has failed on more than so many; -1: all
+                        * days whatever fails */
+    int jobs;          /* threads; 0: one a processor */
     struct pd_day_options day; /* its go_on is asked a few times a second */
     /* told now and then how far it is; may be NULL */
     void (*progress)(void *context, size_t done, size_t count);

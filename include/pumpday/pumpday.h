@@ -3,6 +3,7 @@
 #define PUMPDAY_PUMPDAY_H
 
 #include <pumpday/check.h>
+#include <pumpday/choose.h>
 #include <pumpday/compare.h>
 #include <pumpday/days.h>
 #include <pumpday/diagnose.h>

@@ -163,7 +163,7 @@ static bool print_days(const struct pd_scenario *scenario, const struct request 
                        const struct pd_days *days, struct pd_error *error)
 {
     print_head(scenario, request, days->count);
-    if (!pd_days_write_table(stdout, days, request->units, error)) {
+    if (!pd_days_write_table(stdout, scenario, days, request->units, error)) {
         return false;
     }
     (void)printf("\n");

@@ -20,6 +20,7 @@ int cmd_plot(int argc, char **argv);
 int cmd_report(int argc, char **argv);
 int cmd_settings(int argc, char **argv);
 int cmd_sheet(int argc, char **argv);
+int cmd_choose(int argc, char **argv);
 int cmd_days(int argc, char **argv);
 int cmd_sweep(int argc, char **argv);
 

@@ -13,6 +13,8 @@
 static const struct command commands[] = {
     {"compare", "simulate a day under each strategy and put them side by side", cmd_compare},
     {"days", "draw days of a household: how many fail, and how sure that is", cmd_days},
+    {"choose", "find the pump, tank and strategy on offer that cost least over the years",
+     cmd_choose},
     {"sweep", "simulate many days: every combination of some items' values", cmd_sweep},
     {"check", "check an installation against codes, motor tables and practice", cmd_check},
     {"settings", "find what to set for each strategy, and the smallest tank", cmd_settings},

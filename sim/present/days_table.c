@@ -197,6 +197,25 @@ static bool write_differences(FILE *stream, const struct pd_days *days, enum pd_
     return true;
 }
 
+/* Where prices are told: what it all costs over the years. */
+static void write_life(FILE *stream, const struct pd_scenario *scenario, const struct pd_days *days)
+{
+    char text[CELL_MOST];
+
+    if (!pd_life_is_told(scenario)) {
+        return;
+    }
+    (void)snprintf(text, sizeof text, "cost of %.0f years", scenario->value[PD_COST_YEARS]);
+    write_label(stream, text, scenario->currency);
+    for (size_t i = 0; i < days->strategy_count; i++) {
+        struct pd_range cost = pd_life_of_days(scenario, days, i);
+        (void)snprintf(text, sizeof text, isnan(cost.middle) ? "-" : "%.0f (%.0f to %.0f)",
+                       cost.middle, cost.low, cost.high);
+        write_cell(stream, text);
+    }
+    (void)fputc('\n', stream);
+}
+
 static void write_worst(FILE *stream, const struct pd_days *days)
 {
     char text[CELL_MOST];
@@ -209,7 +228,8 @@ static void write_worst(FILE *stream, const struct pd_days *days)
     (void)fputc('\n', stream);
 }
 
-bool pd_days_write_table(FILE *stream, const struct pd_days *days, enum pd_unit_system units,
+bool pd_days_write_table(FILE *stream, const struct pd_scenario *scenario,
+                         const struct pd_days *days, enum pd_unit_system units,
                          struct pd_error *error)
 {
     (void)fprintf(stream, "%*s", LABEL_WIDTH, "");
@@ -227,6 +247,7 @@ bool pd_days_write_table(FILE *stream, const struct pd_days *days, enum pd_unit_
             return false;
         }
     }
+    write_life(stream, scenario, days);
     write_worst(stream, days);
     return write_differences(stream, days, units, error);
 }

@@ -2,14 +2,15 @@
 #ifndef PUMPDAY_PRESENT_DAYS_TABLE_H
 #define PUMPDAY_PRESENT_DAYS_TABLE_H
 
-#include <pumpday/days.h>
+#include <pumpday/life_cost.h>
 
 #include <stdio.h>
 
 /* How many days fail and by what, what a day brings in the middle and on nine days of ten, and how
- * the strategies differ day by day; strategies as columns, within 100 columns.  False and the error
- * if memory runs out. */
-bool pd_days_write_table(FILE *stream, const struct pd_days *days, enum pd_unit_system units,
+ * the strategies differ day by day, and where prices are told the cost over the years; strategies
+ * as columns, within 100 columns.  False and the error if memory runs out. */
+bool pd_days_write_table(FILE *stream, const struct pd_scenario *scenario,
+                         const struct pd_days *days, enum pd_unit_system units,
                          struct pd_error *error);
 
 /* A line for each strategy: "pressure-start fails on 6 of 100 days (3 to 12 %)". */

@@ -12,6 +12,9 @@ enum pd_part { PD_PART_SITE = 1, PD_PART_PUMP = 2, PD_PART_DEMAND = 4, PD_PART_S
 /* *rows_read tells that no row was lost, so that an item not given is missing indeed. */
 bool pd_read_site(struct pd_scenario *scenario, bool *rows_read, struct pd_faults *faults);
 bool pd_read_pump(struct pd_scenario *scenario, struct pd_faults *faults);
+/* The points of a pump at any path, and the leaning of its units (see struct pd_place). */
+bool pd_read_pump_file(const char *path, struct pd_pump_points *pump, int *leaning,
+                       struct pd_faults *faults);
 bool pd_read_demand(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_profile(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_household(struct pd_scenario *scenario, struct pd_faults *faults);

@@ -101,15 +101,25 @@ static bool read_points(struct pd_pump_points *pump, struct pd_table *table,
     return good && check_shape(pump, table, faults);
 }
 
-bool pd_read_pump(struct pd_scenario *scenario, struct pd_faults *faults)
+bool pd_read_pump_file(const char *path, struct pd_pump_points *pump, int *leaning,
+                       struct pd_faults *faults)
 {
     struct pd_table table = {.row_count = 0};
-    if (!pd_path_join(table.path, scenario->folder, "pump.csv")) {
-        return false; // told with site.csv
+    if (!pd_path_join(table.path, path, NULL)) {
+        return pd_faults_add(faults, NULL, 0, NULL, "the path of a pump's file is too long");
     }
-    bool good = pd_table_read(&table, PD_PUMP_POINTS_MOST, faults) &&
-                read_points(&scenario->pump, &table, faults);
-    scenario->leaning += table.leaning;
+    bool good =
+        pd_table_read(&table, PD_PUMP_POINTS_MOST, faults) && read_points(pump, &table, faults);
+    *leaning += table.leaning;
     pd_table_free(&table);
     return good;
+}
+
+bool pd_read_pump(struct pd_scenario *scenario, struct pd_faults *faults)
+{
+    char path[PD_PATH_MOST];
+    if (!pd_path_join(path, scenario->folder, "pump.csv")) {
+        return false; // told with site.csv
+    }
+    return pd_read_pump_file(path, &scenario->pump, &scenario->leaning, faults);
 }

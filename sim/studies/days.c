@@ -12,6 +12,9 @@
 // days between two looks at the precision reached
 static const long batch_days = 100;
 
+// between two looks at whether it is worth going on
+static const long hopeless_days = 10;
+
 /* The days while they are made. */
 struct job {
     const struct pd_scenario *scenario;
@@ -30,7 +33,8 @@ struct desk {
 
 struct pd_days_options pd_days_default(void)
 {
-    return (struct pd_days_options){.seed = 1, .count = 100, .day = pd_day_default()};
+    return (struct pd_days_options){
+        .seed = 1, .count = 100, .most_failing = -1, .day = pd_day_default()};
 }
 
 static void close_desk(void *workspace)
@@ -203,6 +207,17 @@ static bool known(const struct pd_days *days, double until)
     return until > 0;
 }
 
+/* Whether every strategy has failed more often than it may. */
+static bool lost(const struct pd_days *days, long most_failing)
+{
+    for (size_t i = 0; most_failing >= 0 && i < days->strategy_count; i++) {
+        if (pd_days_failing(days, i, UINT32_MAX) <= most_failing) {
+            return false;
+        }
+    }
+    return most_failing >= 0;
+}
+
 /* Room for some days more. */
 static bool grow(struct pd_days *days, long end, struct pd_error *error)
 {
@@ -227,9 +242,12 @@ static bool run_batches(struct job *job, struct pd_error *error)
     const struct pd_days_options *options = job->options;
     struct pd_days *days = job->days;
 
-    while (days->count < options->count && !known(days, days->count > 0 ? options->until : 0)) {
+    long batch = options->most_failing >= 0 ? hopeless_days : batch_days;
+
+    while (days->count < options->count && !known(days, days->count > 0 ? options->until : 0) &&
+           !lost(days, options->most_failing)) {
         long left = options->count - days->count;
-        long end = days->count + (left < batch_days ? left : batch_days);
+        long end = days->count + (left < batch ? left : batch);
         if (!grow(days, end, error) || !run_batch(job, days->count, end, error)) {
             return false;
         }

@@ -75,4 +75,8 @@ bool settings_try_trickles(const struct settings_search *search, struct pd_setti
 /* The best of the settings found, and what sets it apart from the next best. */
 void settings_prefer(struct pd_settings *settings);
 
+/* Brings the defaults of all settings back but a stop pressure, which tells the kind of controller.
+ */
+void settings_forget(struct pd_scenario *scenario);
+
 #endif

@@ -30,7 +30,7 @@ static void forget(struct pd_scenario *scenario, const struct pd_scenario *fallb
 }
 
 /* A stop pressure stays, since it is a kind of controller and no setting alone. */
-static void forget_settings(struct pd_scenario *scenario)
+void settings_forget(struct pd_scenario *scenario)
 {
     struct pd_scenario fallback = pd_scenario_default();
 
@@ -187,7 +187,7 @@ bool trial_plants_make(const struct pd_scenario *scenario,
         trial_plants_free(plants);
         return no_memory(error);
     }
-    forget_settings(told);
+    settings_forget(told);
     if (!told->given[PD_TANK_SIZES]) {
         pd_tank_sizes_usual(told, options->units);
     }

@@ -97,11 +97,11 @@ static void help_and_version(void)
     CU_ASSERT(ends("$P help help", PD_DONE, "exit codes"));
     CU_ASSERT(ends("$P help compere", PD_BAD_USAGE, "\"compere\""));
     // none of it is wider than a terminal of 100 columns
-    CU_ASSERT(
-        ends("for c in '' compare check days settings sheet diagnose sweep plot report new items; "
-             "do $P help $c || echo '#'; done | awk 'length > 100 || /^#/ { wide++ } "
-             "END { print wide + 0, \"wide of\", (NR > 150) }'",
-             PD_DONE, "0 wide of 1"));
+    CU_ASSERT(ends("for c in '' compare check days choose settings sheet diagnose sweep plot "
+                   "report new items; "
+                   "do $P help $c || echo '#'; done | awk 'length > 100 || /^#/ { wide++ } "
+                   "END { print wide + 0, \"wide of\", (NR > 150) }'",
+                   PD_DONE, "0 wide of 1"));
     // help goes to the standard output
     CU_ASSERT(ends("$P compare --help 2>/dev/null", PD_DONE, "--units"));
 }

@@ -1,0 +1,107 @@
+/* Lays out choices: a row a pump, tank and strategy. */
+#include "present/choose_table.h"
+
+#include "base/text.h"
+#include "output/columns.h"
+#include "present/days_table.h"
+
+enum { NAME_WIDTH = 16, SHARE_MOST = 32, NEAREST_MOST = 8 };
+
+static const char own[] = "its own";
+
+static const char *pump_name(const struct pd_catalogue *catalogue, const struct pd_choice *choice)
+{
+    return catalogue->pump_count > 0 ? catalogue->pumps[choice->pump].name : own;
+}
+
+static const char *tank_name(const struct pd_catalogue *catalogue, const struct pd_choice *choice)
+{
+    return catalogue->tank_count > 0 ? catalogue->tanks[choice->tank].name : own;
+}
+
+static void write_row(FILE *stream, const struct pd_catalogue *catalogue,
+                      const struct pd_choice *choice)
+{
+    char pump[NAME_WIDTH], tank[NAME_WIDTH], share[SHARE_MOST], faults[PD_VERDICT_MOST];
+
+    pd_text_show(pump, sizeof pump, pump_name(catalogue, choice));
+    pd_text_show(tank, sizeof tank, tank_name(catalogue, choice));
+    (void)snprintf(share, sizeof share, "%ld of %ld", choice->failing, choice->days);
+    (void)fprintf(stream, "  %-*s%-*s%-16s%12s", NAME_WIDTH, pump, NAME_WIDTH, tank,
+                  choice->strategy->name, share);
+    if (choice->passes) {
+        (void)fprintf(stream, "%9.0f%9.0f (%.0f to %.0f)\n", choice->purchase, choice->cost.middle,
+                      choice->cost.low, choice->cost.high);
+    } else {
+        pd_days_faults_text(choice->faults, faults);
+        (void)fprintf(stream, "  %.38s\n", faults);
+    }
+}
+
+static void write_best(FILE *stream, const struct pd_catalogue *catalogue,
+                       const struct pd_choices *choices, const struct pd_choose_options *options)
+{
+    const struct pd_choice *best = &choices->list[0];
+    char pump[NAME_WIDTH], tank[NAME_WIDTH], interval[SHARE_MOST], faults[PD_VERDICT_MOST];
+
+    pd_text_show(pump, sizeof pump, pump_name(catalogue, best));
+    pd_text_show(tank, sizeof tank, tank_name(catalogue, best));
+    if (best->passes) {
+        pd_days_interval_text(interval, sizeof interval, best->failing, best->days);
+        (void)fprintf(stream,
+                      "least cost among those that pass on %.4g %% of the days: %s, %s, %s;\n  it "
+                      "fails on %ld of %ld days, so on %s of all such days\n",
+                      100 * options->share, pump, tank, best->strategy->name, best->failing,
+                      best->days, interval);
+    } else {
+        pd_days_faults_text(best->faults, faults);
+        (void)fprintf(stream, "none passes on %.4g %% of the days; nearest: %s, %s, %s (%s)\n",
+                      100 * options->share, pump, tank, best->strategy->name, faults);
+    }
+}
+
+void pd_choices_write_table(FILE *stream, const struct pd_scenario *scenario,
+                            const struct pd_catalogue *catalogue, const struct pd_choices *choices,
+                            const struct pd_choose_options *options)
+{
+    const char *currency = scenario->currency[0] != '\0' ? scenario->currency : "money";
+    size_t passing = 0, shown;
+
+    (void)fprintf(stream, "  %-*s%-*s%-16s%12s%9s   cost of %.0f years [%s]\n", NAME_WIDTH, "pump",
+                  NAME_WIDTH, "tank", "strategy", "days fail", "bought",
+                  scenario->value[PD_COST_YEARS], currency);
+    while (passing < choices->count && choices->list[passing].passes) {
+        passing++;
+    }
+    for (shown = 0; shown < choices->count && shown < passing + NEAREST_MOST; shown++) {
+        if (shown == passing) {
+            (void)fprintf(stream, "fail too often, broken off when that was sure; the nearest:\n");
+        }
+        write_row(stream, catalogue, &choices->list[shown]);
+    }
+    if (shown < choices->count) {
+        (void)fprintf(stream, "  (%zu more, which fail too)\n", choices->count - shown);
+    }
+    (void)fputc('\n', stream);
+    write_best(stream, catalogue, choices, options);
+}
+
+void pd_choices_write_csv(FILE *stream, const struct pd_catalogue *catalogue,
+                          const struct pd_choices *choices)
+{
+    (void)fputs("rank,pump,tank,strategy,days,failing,passes,purchase,cost,cost_least,cost_most,"
+                "faults\n",
+                stream);
+    for (size_t i = 0; i < choices->count; i++) {
+        const struct pd_choice *choice = &choices->list[i];
+        char faults[PD_VERDICT_MOST];
+        pd_days_faults_text(choice->faults, faults);
+        (void)fprintf(stream, "%zu,", i + 1);
+        pd_csv_text(stream, pump_name(catalogue, choice));
+        (void)fputc(',', stream);
+        pd_csv_text(stream, tank_name(catalogue, choice));
+        (void)fprintf(stream, ",%s,%ld,%ld,%d,%.2f,%.2f,%.2f,%.2f,%s\n", choice->strategy->name,
+                      choice->days, choice->failing, choice->passes, choice->purchase,
+                      choice->cost.middle, choice->cost.low, choice->cost.high, faults);
+    }
+}

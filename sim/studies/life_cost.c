@@ -1,0 +1,83 @@
+/* Present value of what is paid over the years. */
+#include <pumpday/life_cost.h>
+
+#include <math.h>
+
+static const double days_in_year = 365;
+
+/* What a unit of money at today's prices, paid after so many years, is worth today. */
+static double worth(const struct pd_life *life, double years)
+{
+    return pow((1 + life->rise) / (1 + life->rate), years);
+}
+
+double pd_life_cost(const struct pd_life *life)
+{
+    double sum = life->purchase;
+
+    for (int year = 1; year <= (int)life->years; year++) {
+        sum += life->yearly * worth(life, year);
+    }
+    for (double at = life->renewal_every; at < life->years; at += life->renewal_every) {
+        sum += life->renewal * worth(life, at);
+    }
+    return sum;
+}
+
+double pd_life_year(const struct pd_life *life, int year)
+{
+    double sum = year == 0 ? life->purchase : life->yearly * pow(1 + life->rise, year);
+
+    for (double at = life->renewal_every; at < life->years && at <= year;
+         at += life->renewal_every) {
+        sum += at > year - 1 ? life->renewal * pow(1 + life->rise, at) : 0;
+    }
+    return sum;
+}
+
+struct pd_life pd_life_for(const struct pd_scenario *scenario, double energy, double starts,
+                           double hours)
+{
+    const double *value = scenario->value;
+    double by_hours = value[PD_COST_PUMP_LIFE_HOURS] / 3600 / hours;
+    double by_starts = value[PD_COST_PUMP_LIFE_STARTS] / starts;
+    // fmin passes over what is not a number: a life without end, or a pump that never runs
+    double every = fmin(by_hours, by_starts);
+
+    return (struct pd_life){
+        .purchase = value[PD_COST_PUMP] + value[PD_COST_TANK] + value[PD_COST_FITTING],
+        .yearly = energy * value[PD_ENERGY_PRICE] + value[PD_COST_MAINTENANCE],
+        .renewal = value[PD_COST_PUMP],
+        .renewal_every = every > 0 ? every : (double)INFINITY,
+        .years = value[PD_COST_YEARS],
+        .rise = value[PD_COST_PRICE_RISE],
+        .rate = value[PD_COST_DISCOUNT_RATE],
+    };
+}
+
+bool pd_life_is_told(const struct pd_scenario *scenario)
+{
+    for (enum pd_item item = PD_COST_PUMP; item <= PD_COST_DISCOUNT_RATE; item++) {
+        if (scenario->given[item]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+struct pd_range pd_life_of_days(const struct pd_scenario *scenario, const struct pd_days *days,
+                                size_t strategy)
+{
+    struct pd_range energy = pd_days_mean(days, strategy, PD_FIGURE_ENERGY);
+    double starts = days_in_year * pd_days_mean(days, strategy, PD_FIGURE_STARTS).middle;
+    double hours = days_in_year * pd_days_mean(days, strategy, PD_FIGURE_RUN_TIME).middle / 3600;
+    const double year[] = {days_in_year * energy.low, days_in_year * energy.middle,
+                           days_in_year * energy.high};
+    double cost[3];
+
+    for (int i = 0; i < 3; i++) {
+        struct pd_life life = pd_life_for(scenario, year[i], starts, hours);
+        cost[i] = pd_life_cost(&life);
+    }
+    return (struct pd_range){cost[0], cost[1], cost[2]};
+}
