@@ -29,12 +29,11 @@ static const struct usage usage = {
     .words = "SCENARIO",
     .about =
         "Runs the household's days with each pump and each tank on offer under each strategy, at\n"
-        "the settings that `settings` finds for them, and ranks those that pass on enough of the "
-        "days by what they cost\n"
-        "over cost.years: bought, energy, maintenance and pumps bought anew, as present value "
-        "(the\n"
-        "cost.* items). Without --pumps or --tanks those of the scenario stay. The exit code is 1\n"
-        "if none passes.\n",
+        "the settings that `settings` finds for them, and ranks those that pass on enough of the\n"
+        "days by what they cost over cost.years: bought, energy, maintenance and pumps bought "
+        "anew,\n"
+        "as present value (the cost.* items). Without --pumps or --tanks those of the scenario\n"
+        "stay. The exit code is 1 if none passes.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example =

@@ -19,7 +19,7 @@ static const struct option options[OPTION_COUNT] = {
     [COUNT] = {"count", 0, "N", "so many days, from day 1, a Monday, on (100)"},
     [YEAR] = {"year", 0, NULL, "365 of them"},
     [UNTIL] = {"until", 0, "PERCENT",
-               "go on until the share that fails is known to so much (at most 10000, or --count)"},
+               "go on until the share that fails is known to so much (10000 at the most)"},
     [DAY] = {"day", 0, "K", "write day K alone as a scenario into the folder of -o"},
     [SEED] = {"seed", 0, "S", "other days of the same household (1)"},
     [STRATEGY] = OPTION_STRATEGY,
