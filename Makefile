@@ -32,7 +32,7 @@ else
 CVODE_OWN = $(BUILD)/libcvode.a
 CVODE_LIBS = $(CVODE_OWN)
 endif
-LIBS = $(CVODE_LIBS) -lcsv -lm
+LIBS = $(CVODE_LIBS) -lcsv -lsqlite3 -lm
 TEST_LIBS = -lcunit -lgsl -lgslcblas -lm
 
 LIB_SRC = $(filter-out sim/cli/%,$(wildcard sim/*/*.c))
@@ -47,7 +47,7 @@ BENCH_OBJ = $(BENCH_SRC:%.c=$(BUILD)/%.o)
 SUITES = $(patsubst test_%.c,%,$(notdir $(filter tests/%,$(wildcard tests/*/test_*.c))))
 FORMATTED = $(wildcard include/pumpday/*.h sim/*/*.[ch] tests/*.[ch] tests/*/*.[ch])
 
-RUN_PACKAGES = libsundials-dev libcsv-dev librandom123-dev gnuplot-nox
+RUN_PACKAGES = libsundials-dev libcsv-dev librandom123-dev libsqlite3-dev gnuplot-nox
 TEST_PACKAGES = $(RUN_PACKAGES) libcunit1-dev libgsl-dev
 
 all: $(BUILD)/libpumpday.a $(BUILD)/pumpday

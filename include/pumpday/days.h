@@ -38,7 +38,9 @@ struct pd_days_options {
                    * more days once it is that narrow for each strategy */
     long most_failing; /* no more days once each strategy has failed on more than so many; -1: all
                         * days whatever fails */
-    int jobs;          /* threads; 0: one a processor */
+    const char *database; /* SQLite file in which days are kept, and from which those are taken that
+                           * are there; NULL: none */
+    int jobs;             /* threads; 0: one a processor */
     struct pd_day_options day; /* its go_on is asked a few times a second */
     /* told now and then how far it is; may be NULL */
     void (*progress)(void *context, size_t done, size_t count);
@@ -81,6 +83,9 @@ struct pd_range {
 };
 bool pd_days_range(const struct pd_days *days, size_t strategy, enum pd_figure figure,
                    struct pd_range *range, struct pd_error *error);
+
+/* The faults of a day, `; ` between; "ok" without one. */
+void pd_days_verdict(uint32_t faults, char text[PD_VERDICT_MOST]);
 
 /* A figure's mean over the days that have it, between the ends of the 95 % interval of the mean of
  * all days (central limit: for dozens of days and more); NAN for under two days. */

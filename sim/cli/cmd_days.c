@@ -13,7 +13,21 @@
 
 #include <math.h>
 
-enum { COUNT, YEAR, UNTIL, DAY, SEED, STRATEGY, SET, UNITS, JOBS, OUT, HELP, OPTION_COUNT };
+enum {
+    COUNT,
+    YEAR,
+    UNTIL,
+    DAY,
+    SEED,
+    STRATEGY,
+    SET,
+    UNITS,
+    JOBS,
+    DATABASE,
+    OUT,
+    HELP,
+    OPTION_COUNT
+};
 
 static const struct option options[OPTION_COUNT] = {
     [COUNT] = {"count", 0, "N", "so many days, from day 1, a Monday, on (100)"},
@@ -26,6 +40,8 @@ static const struct option options[OPTION_COUNT] = {
     [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the table and the files (as the scenario)"},
     [JOBS] = {"jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"},
+    [DATABASE] = {"database", 0, "FILE.db",
+                  "keep the days in an SQLite file; those that are there are not run again"},
     [OUT] = {NULL, 'o', "DIR", "write days.csv and days-summary.csv into this folder"},
     [HELP] = OPTION_HELP,
 };
@@ -118,6 +134,8 @@ static int take(void *context, int found, const char *value)
         return choose_units(&usage, &request->units, &request->units_told, value);
     case JOBS:
         return take_jobs(request, value);
+    case DATABASE:
+        return choose_file(&usage, &days->database, value);
     case OUT:
         return take_folder(request, value);
     case OPTION_WORD:

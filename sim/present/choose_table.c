@@ -33,7 +33,7 @@ static void write_row(FILE *stream, const struct pd_catalogue *catalogue,
         (void)fprintf(stream, "%9.0f%9.0f (%.0f to %.0f)\n", choice->purchase, choice->cost.middle,
                       choice->cost.low, choice->cost.high);
     } else {
-        pd_days_faults_text(choice->faults, faults);
+        pd_days_verdict(choice->faults, faults);
         (void)fprintf(stream, "  %.38s\n", faults);
     }
 }
@@ -54,7 +54,7 @@ static void write_best(FILE *stream, const struct pd_catalogue *catalogue,
                       100 * options->share, pump, tank, best->strategy->name, best->failing,
                       best->days, interval);
     } else {
-        pd_days_faults_text(best->faults, faults);
+        pd_days_verdict(best->faults, faults);
         (void)fprintf(stream, "none passes on %.4g %% of the days; nearest: %s, %s, %s (%s)\n",
                       100 * options->share, pump, tank, best->strategy->name, faults);
     }
@@ -95,7 +95,7 @@ void pd_choices_write_csv(FILE *stream, const struct pd_catalogue *catalogue,
     for (size_t i = 0; i < choices->count; i++) {
         const struct pd_choice *choice = &choices->list[i];
         char faults[PD_VERDICT_MOST];
-        pd_days_faults_text(choice->faults, faults);
+        pd_days_verdict(choice->faults, faults);
         (void)fprintf(stream, "%zu,", i + 1);
         pd_csv_text(stream, pump_name(catalogue, choice));
         (void)fputc(',', stream);

@@ -52,7 +52,7 @@ static void write_days(FILE *stream, const struct pd_days *days, enum pd_unit_sy
             for (enum pd_figure figure = 0; figure < PD_FIGURE_COUNT; figure++) {
                 figures[figure] = pd_days_figure(days, day, i, figure);
             }
-            pd_days_faults_text(pd_days_faults(days, day, i), verdict);
+            pd_days_verdict(pd_days_faults(days, day, i), verdict);
             (void)fprintf(stream, "%ld,%d,%s,", day + 1, pd_day_is_weekend(day + 1),
                           days->strategy[i].kind->name);
             pd_csv_fields(stream, columns, PD_FIGURE_COUNT, units, figures);

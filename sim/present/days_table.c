@@ -11,19 +11,6 @@ enum { NAMED_MOST = 8 };
 
 enum { LABEL_WIDTH = 28, CELL_WIDTH = 24, CELL_MOST = 4 * PD_AMOUNT_MOST };
 
-void pd_days_faults_text(uint32_t faults, char text[PD_VERDICT_MOST])
-{
-    size_t length = 0;
-
-    (void)snprintf(text, PD_VERDICT_MOST, "ok");
-    for (int fault = 0; fault < PD_FAULT_COUNT && length < PD_VERDICT_MOST; fault++) {
-        if ((faults & UINT32_C(1) << fault) != 0) {
-            length += (size_t)snprintf(text + length, PD_VERDICT_MOST - length, "%s%s",
-                                       length > 0 ? "; " : "", pd_fault_name((enum pd_fault)fault));
-        }
-    }
-}
-
 static void write_label(FILE *stream, const char *label, const char *unit)
 {
     char text[CELL_MOST];

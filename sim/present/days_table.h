@@ -25,7 +25,4 @@ bool pd_days_cell_text(char *text, size_t size, const struct pd_days *days, size
                        enum pd_figure figure, enum pd_unit_system units, struct pd_error *error);
 const char *pd_days_unit(enum pd_figure figure, enum pd_unit_system units);
 
-/* The faults of a day, `; ` between; "ok" without one. */
-void pd_days_faults_text(uint32_t faults, char text[PD_VERDICT_MOST]);
-
 #endif

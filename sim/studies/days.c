@@ -1,6 +1,7 @@
 /* Runs the days of a household side by side.  Each thread has a scenario and a plant of its own,
  * into which the draws of one day after another are put. */
 #include "base/memory.h"
+#include "studies/days_store.h"
 #include "studies/team.h"
 
 #include <pumpday/days.h>
@@ -20,6 +21,7 @@ struct job {
     const struct pd_scenario *scenario;
     const struct pd_days_options *options;
     struct pd_days *days;
+    struct days_store *store; /* NULL: none */
 };
 
 /* What a thread works with. */
@@ -248,7 +250,8 @@ static bool run_batches(struct job *job, struct pd_error *error)
            !lost(days, options->most_failing)) {
         long left = options->count - days->count;
         long end = days->count + (left < batch ? left : batch);
-        if (!grow(days, end, error) || !run_batch(job, days->count, end, error)) {
+        if (!grow(days, end, error) || !run_batch(job, days->count, end, error) ||
+            (job->store != NULL && !days_store_add(job->store, days, days->count, end, error))) {
             return false;
         }
         days->count = end;
@@ -293,18 +296,33 @@ static bool options_fit(const struct pd_scenario *scenario, const struct pd_days
     return pd_day_options_check(&options->day, error);
 }
 
+/* Days that an earlier run left in the database. */
+static bool take_stored(struct job *job, struct pd_error *error)
+{
+    const struct pd_days_options *options = job->options;
+
+    if (options->database == NULL) {
+        return true;
+    }
+    job->store = days_store_open(job->scenario, options, job->days, error);
+    long there = job->store != NULL ? days_store_count(job->store, error) : -1;
+    return there >= 0 && (there == 0 || grow(job->days, there, error)) &&
+           days_store_load(job->store, job->days, there, error);
+}
+
 bool pd_days_run(const struct pd_scenario *scenario, const struct pd_days_options *options,
                  struct pd_days *days, struct pd_error *error)
 {
-    struct job job = {scenario, options, days};
+    struct job job = {scenario, options, days, NULL};
 
     *days = (struct pd_days){.limits = pd_limits_for(scenario)};
-    if (options_fit(scenario, options, error) && settle(days, scenario, options, error) &&
-        run_batches(&job, error)) {
-        return true;
+    bool good = options_fit(scenario, options, error) && settle(days, scenario, options, error) &&
+                take_stored(&job, error) && run_batches(&job, error);
+    days_store_close(job.store);
+    if (!good) {
+        pd_days_free(days);
     }
-    pd_days_free(days);
-    return false;
+    return good;
 }
 
 void pd_days_free(struct pd_days *days)

@@ -4,6 +4,7 @@
 #include <pumpday/days.h>
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 const struct pd_figure_row pd_figures[PD_FIGURE_COUNT] = {
@@ -187,4 +188,17 @@ long pd_days_worst(const struct pd_days *days, size_t strategy)
         }
     }
     return worst + 1;
+}
+
+void pd_days_verdict(uint32_t faults, char text[PD_VERDICT_MOST])
+{
+    size_t length = 0;
+
+    (void)snprintf(text, PD_VERDICT_MOST, "ok");
+    for (int fault = 0; fault < PD_FAULT_COUNT && length < PD_VERDICT_MOST; fault++) {
+        if ((faults & UINT32_C(1) << fault) != 0) {
+            length += (size_t)snprintf(text + length, PD_VERDICT_MOST - length, "%s%s",
+                                       length > 0 ? "; " : "", pd_fault_name((enum pd_fault)fault));
+        }
+    }
 }

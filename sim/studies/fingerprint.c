@@ -59,3 +59,25 @@ uint64_t scenario_fingerprint(const struct pd_scenario *scenario)
     add_number(&hash, scenario->supply_is_level ? 1 : 0);
     return hash;
 }
+
+uint64_t household_fingerprint(const struct pd_scenario *scenario)
+{
+    struct pd_scenario bare = *scenario;
+
+    bare.draw_count = 0;
+    bare.profile_count = 0;
+    uint64_t hash = scenario_fingerprint(&bare);
+    for (size_t i = 0; i < scenario->use_count; i++) {
+        const struct pd_use *use = &scenario->uses[i];
+        const double numbers[] = {use->draws_per_day, use->flow,    use->flow_spread,
+                                  use->duration,      use->volume,  use->spread,
+                                  (double)use->law,   use->weekday, use->weekend,
+                                  use->day_spread,    use->cluster, use->gap};
+        add_numbers(&hash, numbers, sizeof numbers / sizeof numbers[0]);
+        add_numbers(&hash, use->hours, PD_USE_HOURS);
+        for (size_t k = 0; use->name[k] != '\0'; k++) {
+            add_number(&hash, use->name[k]);
+        }
+    }
+    return hash;
+}

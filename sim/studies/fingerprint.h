@@ -9,4 +9,7 @@
 /* Of all that the days of a scenario depend on: not its title, nor where it was read from. */
 uint64_t scenario_fingerprint(const struct pd_scenario *scenario);
 
+/* Of all that the days of its household depend on: its own draws have no say. */
+uint64_t household_fingerprint(const struct pd_scenario *scenario);
+
 #endif

@@ -71,6 +71,22 @@ static void units_and_strategies_are_chosen(void)
     CU_ASSERT(program_ends("$P days $T/us --count 5 --set pump.poles=9", 3, "pump.poles"));
 }
 
+/* A file of another kind stays as it is; a database is read by whatever reads SQLite. */
+static void days_are_kept_in_a_database(void)
+{
+    CU_ASSERT(program_ends("$P new $T/one --dwellings 1", 0, "wrote"));
+    CU_ASSERT(program_ends("seq 400 > $T/list; cp $T/list $T/copy; $P days $T/one --count 2 "
+                           "--database $T/list",
+                           5, "not a database"));
+    CU_ASSERT(program_ends("cmp $T/list $T/copy && echo untouched", 0, "untouched"));
+    CU_ASSERT(program_ends("$P days $T/one --count 2 --database $T/none/days.db", 5, "days.db"));
+    CU_ASSERT(program_ends("$P days $T/one --count 2 --database $T/one/site.csv", 2,
+                           "a file of a scenario"));
+    CU_ASSERT(program_ends("$P days $T/one --count 7 --database $T/days.db > $T/a; $P days $T/one "
+                           "--count 7 > $T/b; cmp $T/a $T/b && head -c 15 $T/days.db",
+                           0, "SQLite format 3"));
+}
+
 /* A day must not take the place of a scenario's own draws; what spreadsheets or shells would run in
  * a use's name comes through as a name. */
 static void nothing_is_lost_or_run(void)
@@ -104,6 +120,7 @@ void suite_cli_days(void)
     CU_ADD_TEST(suite, a_household_from_new_to_files);
     CU_ADD_TEST(suite, ten_flats);
     CU_ADD_TEST(suite, units_and_strategies_are_chosen);
+    CU_ADD_TEST(suite, days_are_kept_in_a_database);
     CU_ADD_TEST(suite, nothing_is_lost_or_run);
     CU_ADD_TEST(suite, a_folder_that_takes_nothing);
 }

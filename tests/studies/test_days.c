@@ -6,6 +6,7 @@
 
 #include <CUnit/CUnit.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -266,6 +267,75 @@ static bool never(void *context)
     return false;
 }
 
+/* Asked so often, then no more. */
+static bool a_while(void *context)
+{
+    int *left = context;
+
+    return --*left > 0;
+}
+
+/* Days of a database are those of a run without it, whether it was whole, was broken off, or holds
+ * those of other scenarios and seeds too. */
+static void a_database_changes_nothing(void)
+{
+    char folder[] = "/tmp/pumpday-days-XXXXXX", path[64];
+    struct pd_days_options options = pd_days_default();
+    struct pd_error error = {.code = PD_DONE};
+    struct pd_days days, fresh = days_with(2, 230, 6);
+    double volume = scenario.value[PD_TANK_VOLUME];
+    int left = 60;
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(mkdtemp(folder));
+    (void)snprintf(path, sizeof path, "%s/days.db", folder);
+    options.database = path;
+    options.seed = 6;
+    options.count = 230;
+    options.day.go_on = a_while;
+    options.day.go_on_context = &left;
+    bool whole = pd_days_run(&scenario, &options, &days, &error);
+    CU_ASSERT(whole || error.code == PD_INTERRUPTED);
+    if (whole) {
+        pd_days_free(&days);
+    }
+    options.day.go_on = NULL;
+    error.code = PD_DONE;
+    // another seed and another tank in between
+    options.seed = 7;
+    options.count = 5;
+    CU_ASSERT_FATAL(pd_days_run(&scenario, &options, &days, &error));
+    pd_days_free(&days);
+    scenario.value[PD_TANK_VOLUME] = 2 * volume;
+    options.seed = 6;
+    CU_ASSERT_FATAL(pd_days_run(&scenario, &options, &days, &error));
+    CU_ASSERT_NOT_EQUAL(memcmp(days.figure, fresh.figure,
+                               figures_of(&days) * PD_FIGURE_COUNT * sizeof *days.figure),
+                        0);
+    pd_days_free(&days);
+    scenario.value[PD_TANK_VOLUME] = volume;
+    options.count = 230;
+    for (int again = 0; again < 2; again++) {
+        CU_ASSERT_FATAL(pd_days_run(&scenario, &options, &days, &error));
+        CU_ASSERT_EQUAL(days.count, 230);
+        CU_ASSERT_EQUAL(memcmp(days.figure, fresh.figure,
+                               figures_of(&fresh) * PD_FIGURE_COUNT * sizeof *fresh.figure),
+                        0);
+        CU_ASSERT_EQUAL(
+            memcmp(days.faults, fresh.faults, figures_of(&fresh) * sizeof *fresh.faults), 0);
+        pd_days_free(&days);
+    }
+    pd_days_free(&fresh);
+    // none of the days is run again: a run that may not go on has them all the same
+    options.strategies[0] = pd_strategies[1];
+    options.strategy_count = 1;
+    options.day.go_on = a_while;
+    left = 0;
+    CU_ASSERT(pd_days_run(&scenario, &options, &days, &error));
+    pd_days_free(&days);
+    CU_ASSERT_EQUAL(remove(path), 0);
+    CU_ASSERT_EQUAL(remove(folder), 0);
+}
+
 static void what_cannot_be_run_is_told(void)
 {
     struct pd_days_options options = pd_days_default();
@@ -302,5 +372,6 @@ void suite_days(void)
     CU_ADD_TEST(suite, interval_covers_as_it_says);
     CU_ADD_TEST(suite, intervals_of_days_cover_the_share);
     CU_ADD_TEST(suite, it_stops_where_it_knows_enough);
+    CU_ADD_TEST(suite, a_database_changes_nothing);
     CU_ADD_TEST(suite, what_cannot_be_run_is_told);
 }
