@@ -69,7 +69,8 @@ static void range_columns(struct pd_column columns[PD_FIGURE_COUNT][QUANTILES],
         for (size_t i = 0; i < QUANTILES; i++) {
             (void)snprintf(store[figure][i], NAME_MOST, "%s_%s", pd_figures[figure].name,
                            quantile_names[i]);
-            columns[figure][i] = column_of(figure, store[figure][i], QUANTILES * figure + i);
+            columns[figure][i] =
+                column_of(figure, store[figure][i], (size_t)QUANTILES * figure + i);
         }
     }
 }

@@ -62,13 +62,16 @@ static void write_names_of_good(FILE *stream, const struct page *page)
 /* Where each strategy fails on some day: which on the fewest. */
 static void write_fewest(FILE *stream, const struct page *page)
 {
-    const struct pd_report_day *best = &page->days[0];
+    const struct pd_report_day *best = NULL;
     char failing[PAGE_TEXT_MOST];
 
-    for (size_t i = 1; i < page->count; i++) {
-        if (page->days[i].failing < best->failing) {
+    for (size_t i = 0; i < page->count; i++) {
+        if (best == NULL || page->days[i].failing < best->failing) {
             best = &page->days[i];
         }
+    }
+    if (best == NULL) {
+        return;
     }
     page_failing(failing, best);
     html_format(stream,

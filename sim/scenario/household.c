@@ -132,11 +132,12 @@ static bool add_use(struct drawing *drawing, const struct pd_use *use, bool week
     if (!(clusters > 0)) {
         return true;
     }
-    for (double share = random_exponential(&drawing->stream) / clusters; share < 1.0;
-         share += random_exponential(&drawing->stream) / clusters) {
+    double share = random_exponential(&drawing->stream) / clusters;
+    while (share < 1.0) {
         if (!add_cluster(drawing, use, time_of_share(use, share))) {
             return false;
         }
+        share += random_exponential(&drawing->stream) / clusters;
     }
     return true;
 }

@@ -18,8 +18,10 @@ double pd_life_cost(const struct pd_life *life)
     for (int year = 1; year <= (int)life->years; year++) {
         sum += life->yearly * worth(life, year);
     }
-    for (double at = life->renewal_every; at < life->years; at += life->renewal_every) {
+    double at = life->renewal_every;
+    while (at < life->years) {
         sum += life->renewal * worth(life, at);
+        at += life->renewal_every;
     }
     return sum;
 }
@@ -28,9 +30,10 @@ double pd_life_year(const struct pd_life *life, int year)
 {
     double sum = year == 0 ? life->purchase : life->yearly * pow(1 + life->rise, year);
 
-    for (double at = life->renewal_every; at < life->years && at <= year;
-         at += life->renewal_every) {
+    double at = life->renewal_every;
+    while (at < life->years && at <= year) {
         sum += at > year - 1 ? life->renewal * pow(1 + life->rise, at) : 0;
+        at += life->renewal_every;
     }
     return sum;
 }

@@ -427,7 +427,9 @@ static void a_new_household_is_the_usual_one(void)
             CU_ASSERT_DOUBLE_EQUAL(b->flow / a->flow, 1, 1e-3);
             CU_ASSERT_DOUBLE_EQUAL(pd_use_volume(b) / pd_use_volume(a), 1, 1e-3);
             CU_ASSERT_DOUBLE_EQUAL(b->day_spread, a->day_spread, 1e-3);
-            CU_ASSERT_EQUAL(memcmp(b->hours, a->hours, sizeof a->hours), 0);
+            for (size_t hour = 0; hour < 24; hour++) {
+                CU_ASSERT_EQUAL(b->hours[hour], a->hours[hour]);
+            }
         }
         pd_scenario_free(&scenario);
         folder_remove(&folder);
