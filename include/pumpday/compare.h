@@ -26,6 +26,9 @@ double pd_motor_starts_per_hour(double power, int poles, const char **source);
  * pump runs up is no complaint. */
 #define PD_LOW_TAP_SHARE 0.01
 
+/* What the energy of a day costs, money: each hour's at its price, see pd_scenario_price. */
+double pd_day_cost(const struct pd_scenario *scenario, const struct pd_day_result *result);
+
 /* What is wrong with a day in a word or two each, from its findings; see pd_findings_verdict. */
 bool pd_verdict(const struct pd_day_result *result, const struct pd_plant *plant,
                 char text[PD_VERDICT_MOST]);
@@ -62,5 +65,37 @@ bool pd_compare(const struct pd_scenario *scenario, const struct pd_compare_opti
                 struct pd_comparison *comparison, struct pd_error *error);
 
 void pd_comparison_free(struct pd_comparison *comparison);
+
+enum { PD_SCENARIOS_MOST = 16, PD_WEIGHT_MOST = 366 };
+
+/* One of several scenarios that are looked at together: a weekday and a Sunday, a house today and
+ * with its garden, two sites of one client. */
+struct pd_compared {
+    const struct pd_scenario *scenario; /* not owned */
+    const char *name;                   /* a short one, not owned */
+    int weight;                         /* of how many days, 1 to PD_WEIGHT_MOST, its day stands */
+    struct pd_comparison comparison;    /* set by pd_compare_several */
+};
+
+/* A strategy over all of them: sums over the days that their weights make, the worst of any. */
+struct pd_total {
+    const struct pd_strategy_kind *strategy;
+    long days, failing;                         /* the weights' sum; of those whose day fails */
+    double starts, run_time, energy, delivered; /* sums: a number, s, J, m3 */
+    double cost;                 /* sum, money; NAN where the scenarios have several currencies */
+    double time_below_tap_limit; /* s, sum */
+    int starts_in_worst_hour;    /* the most */
+    double shortest_run, shortest_rest;                  /* s; NAN where there is none */
+    double lowest_tap_pressure, highest_header_pressure; /* Pa gauge */
+};
+
+/* pd_compare for each scenario of the list, 1 to PD_SCENARIOS_MOST of them, without files.  False
+ * and the error, which names the scenario's folder, otherwise; then there is nothing to free.
+ * Otherwise free the comparison of each. */
+bool pd_compare_several(struct pd_compared *list, size_t count,
+                        const struct pd_compare_options *options, struct pd_error *error);
+
+/* Totals of a strategy, by its place in each comparison. */
+struct pd_total pd_compare_total(const struct pd_compared *list, size_t count, size_t strategy);
 
 #endif

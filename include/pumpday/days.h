@@ -16,6 +16,7 @@ enum pd_figure {
     PD_FIGURE_SHORTEST_RUN,  /* s; NAN where none began and ended */
     PD_FIGURE_SHORTEST_REST, /* s between two runs; NAN where there is none */
     PD_FIGURE_ENERGY,        /* J */
+    PD_FIGURE_COST,          /* of the energy, money; see pd_day_cost */
     PD_FIGURE_WATER,         /* m3 to the taps */
     PD_FIGURE_LOWEST_TAP,    /* Pa gauge; NAN where no tap was open */
     PD_FIGURE_HIGHEST,       /* header pressure, Pa gauge */

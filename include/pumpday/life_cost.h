@@ -25,16 +25,16 @@ double pd_life_cost(const struct pd_life *life);
 /* What is paid in a year at its prices, year 0 the purchase; not discounted. */
 double pd_life_year(const struct pd_life *life, int year);
 
-/* The life of an installation by its cost.* items, with a year's energy in joules, starts and
+/* The life of an installation by its cost.* items, with the cost of a year's energy, starts and
  * hours of running. */
-struct pd_life pd_life_for(const struct pd_scenario *scenario, double energy, double starts,
+struct pd_life pd_life_for(const struct pd_scenario *scenario, double energy_cost, double starts,
                            double hours);
 
 /* Whether a scenario tells any price but that of energy. */
 bool pd_life_is_told(const struct pd_scenario *scenario);
 
 /* Present value for a strategy of many days: of the mean day, between those of the ends of the
- * interval of mean energy. */
+ * interval of the mean cost of energy. */
 struct pd_range pd_life_of_days(const struct pd_scenario *scenario, const struct pd_days *days,
                                 size_t strategy);
 

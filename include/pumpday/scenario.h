@@ -134,7 +134,8 @@ enum {
     PD_PUMP_POINTS_MOST = 64,
     PD_SERIES_MOST = 4096,
     PD_TANK_SIZES_MOST = 24,
-    PD_CURRENCY_MOST = 12
+    PD_CURRENCY_MOST = 12,
+    PD_TARIFF_HOURS = 24
 };
 
 /* Rows of pump.csv.  Flow rises from 0; head falls or stays; power and npsh_required are >= 0. */
@@ -175,19 +176,22 @@ struct pd_scenario {
     bool drawn; /* the draws are those of day 1 of the household */
     struct pd_sample *supply;
     size_t supply_count;
-    bool supply_is_level; /* supply.csv holds levels (m) and not pressures (Pa gauge) */
-    int leaning;          /* US units less SI units in its files, overrides not counted */
+    bool supply_is_level;           /* supply.csv holds levels (m) and not pressures (Pa gauge) */
+    bool has_tariff;                /* there is a tariff.csv */
+    double tariff[PD_TARIFF_HOURS]; /* price of each hour, money per J; NAN: energy.price */
+    char tariff_currency[PD_CURRENCY_MOST]; /* of tariff.csv; "" where it names none */
+    int leaning; /* US units less SI units in its files, overrides not counted */
 };
 
 /* Every item at its default, no pump, no draws; owns no memory. */
 struct pd_scenario pd_scenario_default(void);
 
-/* Reads a folder (site.csv, pump.csv, demand.csv, profile.csv, household.csv, supply.csv), then
- * applies overrides
- * (`tank.volume=80 L`, a unit required as in the file), then checks the whole.
- * Where there is a household.csv and neither demand.csv nor profile.csv, the draws are those of day
- * 1 of seed 1. Returns true and a scenario to be freed with pd_scenario_free, or false and every
- * fault that could be found; then the scenario is empty and owns nothing. */
+/* Reads a folder (site.csv, pump.csv, demand.csv, profile.csv, household.csv, supply.csv,
+ * tariff.csv), then applies overrides (`tank.volume=80 L`, a unit required as in the file), then
+ * checks the whole. Where there is a household.csv and neither demand.csv nor profile.csv, the
+ * draws are those of day 1 of seed 1. Returns true and a scenario to be freed with
+ * pd_scenario_free, or false and every fault that could be found; then the scenario is empty and
+ * owns nothing. */
 bool pd_scenario_read(const char *folder, const char *const *overrides, size_t override_count,
                       struct pd_scenario *scenario, struct pd_faults *faults);
 
@@ -197,6 +201,10 @@ bool pd_scenario_set(struct pd_scenario *scenario, const char *override, struct 
 /* A value of supply.csv with supply.offset [Pa gauge, or m where supply_is_level].  A pressure is
  * added to levels as metres of water at 1000 kg/m3. */
 double pd_scenario_supply(const struct pd_scenario *scenario, size_t sample);
+
+/* The price of energy in an hour of the day, 0 to 23, money per J: that of tariff.csv, or
+ * energy.price. */
+double pd_scenario_price(const struct pd_scenario *scenario, int hour);
 
 /* Checks what must hold between items and files (as pd_scenario_read does at its end). */
 bool pd_scenario_check(const struct pd_scenario *scenario, struct pd_faults *faults);

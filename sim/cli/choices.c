@@ -77,8 +77,8 @@ int choose_units(const struct usage *usage, enum pd_unit_system *units, bool *to
 
 int choose_file(const struct usage *usage, const char **file, const char *value)
 {
-    static const char *const inputs[] = {"site.csv", "pump.csv", "demand.csv", "profile.csv",
-                                         "supply.csv"};
+    static const char *const inputs[] = {"site.csv",   "pump.csv",      "demand.csv", "profile.csv",
+                                         "supply.csv", "household.csv", "tariff.csv"};
     const char *stroke = strrchr(value, '/');
     const char *name = stroke != NULL ? stroke + 1 : value;
 

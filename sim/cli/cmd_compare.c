@@ -170,7 +170,7 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
 
     for (size_t i = 0; i < comparison->count; i++) {
         const struct pd_comparison_row *row = &comparison->row[i];
-        days[i] = pd_report_day_for(&row->result, scenario->value[PD_ENERGY_PRICE],
+        days[i] = pd_report_day_for(&row->result, pd_day_cost(scenario, &row->result),
                                     comparison->limits.tap_pressure, row->good, row->verdict);
         days[i].currency = scenario->currency;
     }

@@ -150,7 +150,7 @@ static const struct column_table tables[FILE_COUNT] = {
     [SETTINGS] = TABLE(settings_columns), [ZOOM] = TABLE(trace_columns),
 };
 
-struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double price,
+struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double cost,
                                        double tap_limit, bool good, const char *verdict)
 {
     double delivered = result->delivered;
@@ -158,7 +158,7 @@ struct pd_report_day pd_report_day_for(const struct pd_day_result *result, doubl
     return (struct pd_report_day){
         .strategy = result->strategy.kind->name,
         .result = *result,
-        .cost = result->energy * price,
+        .cost = cost,
         .specific_energy = delivered > 0 ? result->energy / delivered : (double)NAN,
         .run_off_curve =
             result->run_time > 0 ? result->time_beyond_curve / result->run_time : (double)NAN,

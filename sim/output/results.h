@@ -29,8 +29,8 @@ struct pd_report_day {
  * which are NAN then. */
 struct pd_strategy pd_strategy_shown(const struct pd_strategy *strategy);
 
-/* Works out what follows from a result; price in money per J.  The verdict is not copied. */
-struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double price,
+/* Works out what follows from a result; cost in money.  The verdict is not copied. */
+struct pd_report_day pd_report_day_for(const struct pd_day_result *result, double cost,
                                        double tap_limit, bool good, const char *verdict);
 
 /* The title as a line of UTF-8, whatever the file or the folder's name holds: pictures that carry

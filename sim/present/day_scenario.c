@@ -9,10 +9,10 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { COPIED_MOST = 3, BLOCK = 4096 };
+enum { COPIED_MOST = 4, BLOCK = 4096 };
 
 /* The files that say what the installation is. */
-static const char *const copied[COPIED_MOST] = {"site.csv", "pump.csv", "supply.csv"};
+static const char *const copied[COPIED_MOST] = {"site.csv", "pump.csv", "supply.csv", "tariff.csv"};
 
 static bool copy(FILE *from, FILE *to)
 {

@@ -129,12 +129,14 @@ const char *pd_days_unit(enum pd_figure figure, enum pd_unit_system units)
     return unit_of(&pd_figures[figure], units);
 }
 
-static bool write_figure(FILE *stream, const struct pd_days *days, enum pd_figure figure,
+static bool write_figure(FILE *stream, const struct pd_scenario *scenario,
+                         const struct pd_days *days, enum pd_figure figure,
                          enum pd_unit_system units, struct pd_error *error)
 {
     char text[CELL_MOST];
 
-    write_label(stream, pd_figures[figure].what, pd_days_unit(figure, units));
+    write_label(stream, pd_figures[figure].what,
+                figure == PD_FIGURE_COST ? scenario->currency : pd_days_unit(figure, units));
     for (size_t i = 0; i < days->strategy_count; i++) {
         if (!pd_days_cell_text(text, sizeof text, days, i, figure, units, error)) {
             return false;
@@ -230,7 +232,7 @@ bool pd_days_write_table(FILE *stream, const struct pd_scenario *scenario,
     }
     (void)fprintf(stream, "a day: the middle one (nine of ten are within)\n");
     for (enum pd_figure figure = 0; figure < PD_FIGURE_COUNT; figure++) {
-        if (!write_figure(stream, days, figure, units, error)) {
+        if (!write_figure(stream, scenario, days, figure, units, error)) {
             return false;
         }
     }

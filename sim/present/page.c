@@ -33,14 +33,25 @@ static void write_head(FILE *stream, const struct page *page)
                   PD_VERSION, page_style);
 }
 
-/* The first of the days that meet their limits on the least energy; NULL if none does. */
+/* What is to be saved: energy, and where its price goes by the hour its cost. */
+static double expense(const struct page *page, const struct pd_report_day *day)
+{
+    return page->scenario->has_tariff ? day->cost : day->result.energy;
+}
+
+static const char *expense_name(const struct page *page)
+{
+    return page->scenario->has_tariff ? "cost" : "energy";
+}
+
+/* The first of the days that meet their limits on the least expense; NULL if none does. */
 static const struct pd_report_day *thriftiest(const struct page *page)
 {
     const struct pd_report_day *best = NULL;
 
     for (size_t i = 0; i < page->count; i++) {
         const struct pd_report_day *day = &page->days[i];
-        if (page_fits(day) && (best == NULL || day->result.energy < best->result.energy)) {
+        if (page_fits(day) && (best == NULL || expense(page, day) < expense(page, best))) {
             best = day;
         }
     }
@@ -83,15 +94,16 @@ static void write_fewest(FILE *stream, const struct page *page)
 static void write_best_of_many(FILE *stream, const struct page *page,
                                const struct pd_report_day *best)
 {
-    struct pd_range mean = pd_days_mean(page->many, (size_t)(best - page->days), PD_FIGURE_ENERGY);
+    size_t strategy = (size_t)(best - page->days);
+    struct pd_range energy = pd_days_mean(page->many, strategy, PD_FIGURE_ENERGY);
+    struct pd_range cost = pd_days_mean(page->many, strategy, PD_FIGURE_COST);
 
     html_format(stream,
                 "Within every limit on each of %ld days of the household: ", page->many->count);
     write_names_of_good(stream, page);
-    html_format(stream, ". Least energy among them: %s. ", best->strategy);
+    html_format(stream, ". Least %s among them: %s. ", expense_name(page), best->strategy);
     html_format(stream, "A year of such days takes about %.0f kWh and costs %.0f %s.",
-                mean.middle * days_in_year / 3.6e6,
-                mean.middle * days_in_year * page->scenario->value[PD_ENERGY_PRICE],
+                energy.middle * days_in_year / 3.6e6, cost.middle * days_in_year,
                 page_currency(page));
 }
 
@@ -112,8 +124,8 @@ static void write_summary(FILE *stream, const struct page *page)
     } else {
         (void)fputs("Within every limit: ", stream);
         write_names_of_good(stream, page);
-        html_format(stream, ". Of %zu simulated, least energy among those that fit: %s, with %s ",
-                    page->count, best->strategy,
+        html_format(stream, ". Of %zu simulated, least %s among those that fit: %s, with %s ",
+                    page->count, expense_name(page), best->strategy,
                     page_quantity(energy, page, PD_KIND_ENERGY, best->result.energy));
         html_format(stream, "a day; %.0f such days make %.0f kWh and %.2f %s.", days_in_year,
                     best->result.energy * days_in_year / 3.6e6, best->cost * days_in_year,
@@ -223,6 +235,19 @@ static void write_water(FILE *stream, const struct page *page)
     }
     (void)fputs("</tr>\n", stream);
 }
+/* "Electricity at 0.3 EUR a kWh. " */
+static void write_price(FILE *stream, const struct page *page)
+{
+    double low = pd_scenario_price(page->scenario, 0), high = low;
+
+    for (int hour = 1; hour < PD_TARIFF_HOURS; hour++) {
+        low = fmin(low, pd_scenario_price(page->scenario, hour));
+        high = fmax(high, pd_scenario_price(page->scenario, hour));
+    }
+    html_format(stream, low < high ? "Electricity at %.4g to " : "Electricity at ", low * 3.6e6);
+    html_format(stream, "%.4g %s a kWh%s. ", high * 3.6e6, page_currency(page),
+                low < high ? ", by the hour" : "");
+}
 
 static void write_energy(FILE *stream, const struct page *page)
 {
@@ -241,8 +266,8 @@ static void write_energy(FILE *stream, const struct page *page)
     write_water(stream, page);
     write_fit_row(stream, page);
     (void)fputs("</tbody>\n</table></div>\n<p class=\"note\">", stream);
-    html_format(stream, "Electricity at %.4g %s a kWh. A year of other days costs other sums. ",
-                page->scenario->value[PD_ENERGY_PRICE] * 3.6e6, page_currency(page));
+    write_price(stream, page);
+    (void)fputs("A year of other days costs other sums. ", stream);
     html_format(stream,
                 "Asked for are %s: every draw at its rated flow. A strategy that gives less also "
                 "needs less energy.",

@@ -59,15 +59,15 @@ static bool write_figure(FILE *stream, const struct page *page, enum pd_figure f
     return true;
 }
 
-/* The mean of the days, times a year of them; `each` turns joules into what is told. */
+/* The mean of the days, times a year of them; `each` turns the figure into what is told. */
 static void write_year(FILE *stream, const struct page *page, const char *what, const char *unit,
-                       double each)
+                       enum pd_figure figure, double each)
 {
     char text[CELL_MOST];
 
     begin_row(stream, what, unit);
     for (size_t i = 0; i < page->count; i++) {
-        struct pd_range mean = pd_days_mean(page->many, i, PD_FIGURE_ENERGY);
+        struct pd_range mean = pd_days_mean(page->many, i, figure);
         double year = days_in_year * each;
         (void)snprintf(text, sizeof text, isnan(mean.middle) ? "-" : "%.0f (%.0f to %.0f)",
                        year * mean.middle, year * mean.low, year * mean.high);
@@ -89,10 +89,9 @@ static bool write_rows(FILE *stream, const struct page *page, struct pd_error *e
             return false;
         }
     }
-    write_year(stream, page, "energy of a year of them", "kWh", 1 / 3.6e6);
+    write_year(stream, page, "energy of a year of them", "kWh", PD_FIGURE_ENERGY, 1 / 3.6e6);
     (void)snprintf(unit, sizeof unit, "%s", page_currency(page));
-    write_year(stream, page, "cost of a year of them", unit,
-               page->scenario->value[PD_ENERGY_PRICE]);
+    write_year(stream, page, "cost of a year of them", unit, PD_FIGURE_COST, 1);
     return true;
 }
 

@@ -89,7 +89,7 @@ static void show_days(const struct job *job, struct pd_report_day days[PD_STRATE
 
     for (size_t i = 0; i < comparison->count; i++) {
         const struct pd_comparison_row *row = &comparison->row[i];
-        days[i] = pd_report_day_for(&row->result, job->scenario->value[PD_ENERGY_PRICE],
+        days[i] = pd_report_day_for(&row->result, pd_day_cost(job->scenario, &row->result),
                                     comparison->limits.tap_pressure, row->good, row->verdict);
         days[i].currency = job->scenario->currency;
         days[i].findings = &row->findings;

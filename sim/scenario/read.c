@@ -87,6 +87,7 @@ static unsigned read_files(struct pd_scenario *scenario, struct pd_faults *fault
     demand = pd_read_household(scenario, faults) && demand;
     parts |= demand ? PD_PART_DEMAND : 0U;
     parts |= pd_read_supply(scenario, faults) ? PD_PART_SUPPLY : 0U;
+    (void)pd_read_tariff(scenario, faults);
     return parts;
 }
 
@@ -106,6 +107,24 @@ static bool first_day(struct pd_scenario *scenario, struct pd_faults *faults)
     scenario->draw_count = draws.count;
     scenario->drawn = true;
     return true;
+}
+
+// a price without a currency has that of the tariff; false and a fault where they differ
+static bool one_currency(struct pd_scenario *scenario, struct pd_faults *faults)
+{
+    char path[PD_PATH_MOST];
+    const char *tariff = scenario->tariff_currency;
+    if (tariff[0] == '\0' || strcmp(tariff, scenario->currency) == 0) {
+        return true;
+    }
+    if (scenario->currency[0] == '\0') {
+        memcpy(scenario->currency, tariff, sizeof scenario->currency);
+        return true;
+    }
+    (void)pd_path_join(path, scenario->folder, "tariff.csv");
+    return pd_faults_add(faults, path, 0, "price",
+                         "another currency, got \"%s\", expected %s as in energy.price", tariff,
+                         scenario->currency);
 }
 
 // a scenario without a title goes by its folder's name
@@ -131,6 +150,7 @@ bool pd_scenario_read(const char *folder, const char *const *overrides, size_t o
             (void)pd_scenario_set(scenario, overrides[i], faults);
         }
         pd_check_parts(scenario, parts, faults);
+        (void)one_currency(scenario, faults);
         // faults of the household itself were told
         if (faults->count == before) {
             (void)first_day(scenario, faults);

@@ -19,6 +19,10 @@ bool pd_read_demand(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_profile(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_household(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_supply(struct pd_scenario *scenario, struct pd_faults *faults);
+bool pd_read_tariff(struct pd_scenario *scenario, struct pd_faults *faults);
+
+/* The currency of a price's unit: "EUR" of `EUR/kWh`; "" of `/kWh` and `1/kWh`. */
+void pd_currency_of(const char *unit, char currency[PD_CURRENCY_MOST]);
 
 /* Takes the value of one item as text; NULL, or "none" where that is no choice of the item's own,
  * brings its default back. */

@@ -162,7 +162,17 @@ static bool take_sizes(struct pd_scenario *scenario, const struct pd_place *plac
     return place->faults->count == before;
 }
 
-// the currency before the stroke of a price's unit, which stands by itself or behind the number
+void pd_currency_of(const char *unit, char currency[PD_CURRENCY_MOST])
+{
+    char name[PD_CURRENCY_MOST];
+    // `1/kWh` and `/kWh` name none
+    size_t length = unit[0] == '1' ? 0 : strcspn(unit, "/");
+    (void)pd_text_trim(name, sizeof name, unit, length);
+    // it goes into tables as it is
+    pd_text_show(currency, PD_CURRENCY_MOST, name);
+}
+
+// the currency of a price's unit, which stands by itself or behind the number
 static void take_currency(struct pd_scenario *scenario, const char *value, const char *unit)
 {
     double number;
@@ -170,13 +180,7 @@ static void take_currency(struct pd_scenario *scenario, const char *value, const
     if (unit[0] == '\0') {
         (void)pd_text_number(value, &number, &rest);
     }
-    size_t length = strcspn(rest, "/");
-    // `1/kWh` and `/kWh` name none
-    length = rest[0] == '1' ? 0 : length;
-    char currency[sizeof scenario->currency];
-    (void)pd_text_trim(currency, sizeof currency, rest, length);
-    // it goes into tables as it is
-    pd_text_show(scenario->currency, sizeof scenario->currency, currency);
+    pd_currency_of(rest, scenario->currency);
 }
 
 // a number, its unit where it needs one, and the currency of a price

@@ -16,6 +16,9 @@ struct pd_scenario pd_scenario_default(void)
     for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
         scenario.value[i] = pd_item_default((enum pd_item)i);
     }
+    for (size_t hour = 0; hour < PD_TARIFF_HOURS; hour++) {
+        scenario.tariff[hour] = NAN;
+    }
     pd_codes_apply(&scenario);
     pd_tank_sizes_usual(&scenario, PD_UNITS_SI);
     return scenario;
@@ -72,4 +75,10 @@ double pd_scenario_supply(const struct pd_scenario *scenario, size_t sample)
 enum pd_unit_system pd_scenario_units(const struct pd_scenario *scenario)
 {
     return scenario->leaning > 0 ? PD_UNITS_US : PD_UNITS_SI;
+}
+
+double pd_scenario_price(const struct pd_scenario *scenario, int hour)
+{
+    double price = scenario->tariff[hour];
+    return isnan(price) ? scenario->value[PD_ENERGY_PRICE] : price;
 }

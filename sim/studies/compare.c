@@ -137,8 +137,9 @@ static bool write_day(struct job *job, struct pd_day *day, const struct pd_limit
 {
     const struct pd_scenario *scenario = job->scenario;
     char title[PD_PATH_MOST];
-    struct pd_report_day shown = pd_report_day_for(&row->result, scenario->value[PD_ENERGY_PRICE],
-                                                   limits->tap_pressure, row->good, row->verdict);
+    struct pd_report_day shown =
+        pd_report_day_for(&row->result, pd_day_cost(scenario, &row->result), limits->tap_pressure,
+                          row->good, row->verdict);
     struct pd_report_settings settings = {
         .strategy = row->result.strategy,
         .tap_limit = limits->tap_pressure,

@@ -98,7 +98,8 @@ static uint32_t faults_of(const struct pd_findings *findings)
 
 _Static_assert((int)PD_FAULT_COUNT <= 32, "a bit for each fault");
 
-static void keep(double *figure, const struct pd_day_result *result)
+static void keep(double *figure, const struct pd_scenario *scenario,
+                 const struct pd_day_result *result)
 {
     figure[PD_FIGURE_STARTS] = result->starts;
     figure[PD_FIGURE_WORST_HOUR] = result->starts_in_worst_hour;
@@ -106,6 +107,7 @@ static void keep(double *figure, const struct pd_day_result *result)
     figure[PD_FIGURE_SHORTEST_RUN] = result->shortest_run;
     figure[PD_FIGURE_SHORTEST_REST] = result->shortest_rest;
     figure[PD_FIGURE_ENERGY] = result->energy;
+    figure[PD_FIGURE_COST] = pd_day_cost(scenario, result);
     figure[PD_FIGURE_WATER] = result->delivered;
     figure[PD_FIGURE_LOWEST_TAP] = result->lowest_tap_pressure;
     figure[PD_FIGURE_HIGHEST] = result->highest_header_pressure;
@@ -124,7 +126,7 @@ static bool run_strategy(struct desk *desk, size_t number, size_t strategy,
     }
     pd_findings_judge(&desk->plant, &result, &findings);
     days->faults[place] = faults_of(&findings);
-    keep(days->figure + place * PD_FIGURE_COUNT, &result);
+    keep(days->figure + place * PD_FIGURE_COUNT, &desk->scenario, &result);
     return true;
 }
 

@@ -14,6 +14,7 @@ const struct pd_figure_row pd_figures[PD_FIGURE_COUNT] = {
     [PD_FIGURE_SHORTEST_RUN] = {"shortest_run", "shortest run", PD_KIND_TIME},
     [PD_FIGURE_SHORTEST_REST] = {"shortest_rest", "shortest rest", PD_KIND_TIME},
     [PD_FIGURE_ENERGY] = {"energy", "energy", PD_KIND_ENERGY},
+    [PD_FIGURE_COST] = {"cost", "cost of energy", PD_KIND_NUMBER},
     [PD_FIGURE_WATER] = {"delivered", "water to the taps", PD_KIND_VOLUME},
     [PD_FIGURE_LOWEST_TAP] = {"lowest_tap_pressure", "lowest tap pressure", PD_KIND_PRESSURE},
     [PD_FIGURE_HIGHEST] = {"highest_header_pressure", "highest pressure", PD_KIND_PRESSURE},

@@ -19,6 +19,7 @@ static const char *const columns[] = {
     [PD_FIGURE_SHORTEST_RUN] = "shortest_run_s",
     [PD_FIGURE_SHORTEST_REST] = "shortest_rest_s",
     [PD_FIGURE_ENERGY] = "energy_J",
+    [PD_FIGURE_COST] = "cost",
     [PD_FIGURE_WATER] = "delivered_m3",
     [PD_FIGURE_LOWEST_TAP] = "lowest_tap_pressure_Pa",
     [PD_FIGURE_HIGHEST] = "highest_header_pressure_Pa",

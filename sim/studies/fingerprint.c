@@ -57,6 +57,9 @@ uint64_t scenario_fingerprint(const struct pd_scenario *scenario)
     add_samples(&hash, scenario->profile, scenario->profile_count);
     add_samples(&hash, scenario->supply, scenario->supply_count);
     add_number(&hash, scenario->supply_is_level ? 1 : 0);
+    if (scenario->has_tariff) {
+        add_numbers(&hash, scenario->tariff, PD_TARIFF_HOURS);
+    }
     return hash;
 }
 

@@ -38,7 +38,7 @@ double pd_life_year(const struct pd_life *life, int year)
     return sum;
 }
 
-struct pd_life pd_life_for(const struct pd_scenario *scenario, double energy, double starts,
+struct pd_life pd_life_for(const struct pd_scenario *scenario, double energy_cost, double starts,
                            double hours)
 {
     const double *value = scenario->value;
@@ -49,7 +49,7 @@ struct pd_life pd_life_for(const struct pd_scenario *scenario, double energy, do
 
     return (struct pd_life){
         .purchase = value[PD_COST_PUMP] + value[PD_COST_TANK] + value[PD_COST_FITTING],
-        .yearly = energy * value[PD_ENERGY_PRICE] + value[PD_COST_MAINTENANCE],
+        .yearly = energy_cost + value[PD_COST_MAINTENANCE],
         .renewal = value[PD_COST_PUMP],
         .renewal_every = every > 0 ? every : (double)INFINITY,
         .years = value[PD_COST_YEARS],
@@ -71,7 +71,7 @@ bool pd_life_is_told(const struct pd_scenario *scenario)
 struct pd_range pd_life_of_days(const struct pd_scenario *scenario, const struct pd_days *days,
                                 size_t strategy)
 {
-    struct pd_range energy = pd_days_mean(days, strategy, PD_FIGURE_ENERGY);
+    struct pd_range energy = pd_days_mean(days, strategy, PD_FIGURE_COST);
     double starts = days_in_year * pd_days_mean(days, strategy, PD_FIGURE_STARTS).middle;
     double hours = days_in_year * pd_days_mean(days, strategy, PD_FIGURE_RUN_TIME).middle / 3600;
     const double year[] = {days_in_year * energy.low, days_in_year * energy.middle,

@@ -280,7 +280,7 @@ static bool find_as_told(const struct pd_scenario *scenario,
         .limits = &settings->limits,
         .plants = &plants,
         .told = &plants.plant[PLANT_TOLD],
-        .price = scenario->value[PD_ENERGY_PRICE],
+        .scenario = scenario,
         .error = error,
     };
     bool good = find_all(&search, settings);

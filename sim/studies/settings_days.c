@@ -49,7 +49,7 @@ static struct pd_outcome outcome_of(const struct settings_search *search,
         .lowest_tap_pressure = result->lowest_tap_pressure,
         .lowest_suction_pressure = result->lowest_suction_pressure,
         .energy = result->energy,
-        .cost = result->energy * search->price,
+        .cost = pd_day_cost(search->scenario, result),
     };
 
     outcome.good = pd_verdict(result, plant, outcome.verdict);

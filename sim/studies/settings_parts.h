@@ -35,8 +35,8 @@ struct settings_search {
     const struct pd_settings_options *options;
     const struct pd_limits *limits;
     struct trial_plants *plants;
-    const struct pd_plant *told; /* the one of the plants that is as told */
-    double price;                /* money per J */
+    const struct pd_plant *told;        /* the one of the plants that is as told */
+    const struct pd_scenario *scenario; /* for its prices */
     struct pd_error *error;
 };
 

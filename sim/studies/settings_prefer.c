@@ -14,6 +14,12 @@ static bool is_about(double a, double b)
     return fabs(a - b) <= about_same * fmax(fabs(a), fabs(b));
 }
 
+/* What a day is worth saving: its cost, or where nothing has a price its energy. */
+static double expense(const struct pd_outcome *day)
+{
+    return day->cost > 0 ? day->cost : day->energy;
+}
+
 /* What makes a better than b; NONE_PASSES if nothing does. */
 static enum pd_reason better(const struct pd_setting *a, const struct pd_setting *b)
 {
@@ -26,8 +32,8 @@ static enum pd_reason better(const struct pd_setting *a, const struct pd_setting
     if (a->stands != b->stands) {
         return a->stands > b->stands ? PD_REASON_STANDS : PD_REASON_NONE_PASSES;
     }
-    if (!is_about(a->day.energy, b->day.energy)) {
-        return a->day.energy < b->day.energy ? PD_REASON_COST : PD_REASON_NONE_PASSES;
+    if (!is_about(expense(&a->day), expense(&b->day))) {
+        return expense(&a->day) < expense(&b->day) ? PD_REASON_COST : PD_REASON_NONE_PASSES;
     }
     if (!is_about(a->day.starts, b->day.starts)) {
         return a->day.starts < b->day.starts ? PD_REASON_STARTS : PD_REASON_NONE_PASSES;

@@ -295,7 +295,7 @@ static bool write_strategy(const struct turn *turn, const struct pd_plant *plant
     }
     bool good = pd_verdict(&result, plant, verdict);
     struct pd_report_day shown =
-        pd_report_day_for(&result, turn->bench->scenario.value[PD_ENERGY_PRICE],
+        pd_report_day_for(&result, pd_day_cost(&turn->bench->scenario, &result),
                           turn->limits.tap_pressure, good, verdict);
     struct settings settings = settings_of(plant, &strategy, &turn->limits, turn->title);
     write_day(turn->stream, plan, turn->combination, &shown, &settings);

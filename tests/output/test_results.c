@@ -31,7 +31,8 @@ static void write_files(char folder[FOLDER_MOST], enum pd_unit_system units)
     struct pd_error error = {.code = PD_DONE};
     struct pd_day_result result = sample_result();
     // money per J: 0.36 per kWh
-    struct pd_report_day day = pd_report_day_for(&result, 1e-7, 100e3, false, "low taps");
+    struct pd_report_day day =
+        pd_report_day_for(&result, result.energy * 1e-7, 100e3, false, "low taps");
 
     folder_make(folder);
     CU_ASSERT_FATAL(pd_results_open(&results, folder, units, &error));
@@ -231,7 +232,7 @@ static void without_water_there_is_no_specific_energy(void)
     struct pd_day_result result = sample_result();
 
     result.delivered = 0;
-    struct pd_report_day day = pd_report_day_for(&result, 1e-7, 100e3, true, "ok");
+    struct pd_report_day day = pd_report_day_for(&result, result.energy * 1e-7, 100e3, true, "ok");
     CU_ASSERT(isnan(day.specific_energy));
     CU_ASSERT_DOUBLE_EQUAL(day.cost, 0.36, 1e-12);
 }

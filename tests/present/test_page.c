@@ -81,7 +81,8 @@ static const char *written_of(struct page page, const struct pd_findings *findin
         result.strategy = control;
         result.strategy.kind = pd_strategies[i];
         result.lowest_suction_pressure = suction;
-        days[i] = pd_report_day_for(&result, 1e-7, 100e3, i > 0, i > 0 ? "ok" : verdict);
+        days[i] =
+            pd_report_day_for(&result, result.energy * 1e-7, 100e3, i > 0, i > 0 ? "ok" : verdict);
         days[i].findings = i > 0 ? &none : findings;
     }
     page.scenario = &scenario;

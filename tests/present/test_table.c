@@ -19,7 +19,7 @@ static const char *written(enum pd_unit_system units, bool colour, char text[TEX
     for (size_t i = 0; i < pd_strategy_count; i++) {
         struct pd_day_result result = sample_result();
         result.strategy.kind = pd_strategies[i];
-        days[i] = pd_report_day_for(&result, 1e-7, 100e3, i > 0,
+        days[i] = pd_report_day_for(&result, result.energy * 1e-7, 100e3, i > 0,
                                     i > 0 ? "ok" : "short-cycling; low taps");
     }
     pd_table_write(stream, days, pd_strategy_count, units, colour);
@@ -72,7 +72,7 @@ static void what_does_not_count_is_not_shown(void)
     for (size_t i = 0; i < 2; i++) {
         struct pd_day_result result = sample_result();
         result.strategy.stop_pressure = i == 0 ? 450e3 : (double)NAN;
-        days[i] = pd_report_day_for(&result, 1e-7, 100e3, true, "ok");
+        days[i] = pd_report_day_for(&result, result.energy * 1e-7, 100e3, true, "ok");
     }
     pd_table_write(stream, days, 2, PD_UNITS_SI, false);
     (void)stream_text(stream, text);
@@ -101,7 +101,8 @@ static void cost_has_its_currency(void)
 
     for (size_t i = 0; i < COUNT(table); i++) {
         struct pd_day_result result = sample_result();
-        struct pd_report_day day = pd_report_day_for(&result, 1e-7, 100e3, true, "ok");
+        struct pd_report_day day =
+            pd_report_day_for(&result, result.energy * 1e-7, 100e3, true, "ok");
         FILE *stream = tmpfile();
         CU_ASSERT_PTR_NOT_NULL_FATAL(stream);
         day.currency = table[i].currency;

@@ -60,8 +60,8 @@ void folder_fill(const struct folder *folder)
 
 void folder_remove(const struct folder *folder)
 {
-    static const char *const names[] = {"site.csv",    "pump.csv",   "demand.csv",
-                                        "profile.csv", "supply.csv", "household.csv"};
+    static const char *const names[] = {"site.csv",   "pump.csv",      "demand.csv", "profile.csv",
+                                        "supply.csv", "household.csv", "tariff.csv"};
     char path[128];
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         join(path, sizeof path, folder, names[i]);

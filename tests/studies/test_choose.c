@@ -84,15 +84,14 @@ static void life_by_hours_and_starts(void)
 
     scenario.value[PD_COST_PUMP] = 800;
     scenario.value[PD_COST_MAINTENANCE] = 40;
-    scenario.value[PD_ENERGY_PRICE] = 0.3 / 3.6e6;
-    struct pd_life life = pd_life_for(&scenario, 3.6e8, 20000, 500);
+    struct pd_life life = pd_life_for(&scenario, 30, 20000, 500);
     CU_ASSERT(isinf(life.renewal_every));
     CU_ASSERT_DOUBLE_EQUAL(life.yearly, 70, 1e-9);
     scenario.value[PD_COST_PUMP_LIFE_HOURS] = 10000.0 * 3600;
-    life = pd_life_for(&scenario, 3.6e8, 20000, 500);
+    life = pd_life_for(&scenario, 30, 20000, 500);
     CU_ASSERT_DOUBLE_EQUAL(life.renewal_every, 20, 1e-9);
     scenario.value[PD_COST_PUMP_LIFE_STARTS] = 100000;
-    life = pd_life_for(&scenario, 3.6e8, 20000, 500);
+    life = pd_life_for(&scenario, 30, 20000, 500);
     CU_ASSERT_DOUBLE_EQUAL(life.renewal_every, 5, 1e-9);
     // a pump that never runs lasts
     CU_ASSERT(isinf(pd_life_for(&scenario, 0, 0, 0).renewal_every));
