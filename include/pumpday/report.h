@@ -22,4 +22,10 @@ struct pd_report_options pd_report_default(void);
 bool pd_report_write(const struct pd_scenario *scenario, const struct pd_report_options *options,
                      const char *path, char no_charts[PD_TEXT_MOST], struct pd_error *error);
 
+/* The same for several scenarios, 1 to PD_SCENARIOS_MOST: all in one table, then each by itself.
+ * What the list holds of comparisons is not looked at. */
+bool pd_report_write_several(const struct pd_compared *list, size_t count,
+                             const struct pd_report_options *options, const char *path,
+                             char no_charts[PD_TEXT_MOST], struct pd_error *error);
+
 #endif

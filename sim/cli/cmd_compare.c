@@ -1,9 +1,11 @@
 /* `pumpday compare`: the strategies side by side on one scenario. */
 #include "cli/commands.h"
+#include "cli/several.h"
 #include "cli/steps.h"
 
 #include "base/text.h"
 #include "present/limits_text.h"
+#include "present/several_table.h"
 #include "present/table.h"
 
 #include <pumpday/pumpday.h>
@@ -28,21 +30,25 @@ static const struct option options[OPTION_COUNT] = {
 
 static const struct usage usage = {
     .command = "compare",
-    .words = "SCENARIO",
+    .words = "SCENARIO[*DAYS]...",
     .about =
         "Simulates the scenario's day under each strategy, prints a table of starts, running "
         "time,\n"
         "energy, pressures and verdict, and with -o writes summary.csv, hours.csv, cycles.csv,\n"
-        "trace.csv, settings.csv and zoom.csv (all of them or none).\n",
+        "trace.csv, settings.csv and zoom.csv (all of them or none). Several scenarios stand in "
+        "one\n"
+        "table with their sums, each for so many days as stand behind its *; -o then writes\n"
+        "scenarios.csv, scenarios-hours.csv and scenarios-cycles.csv.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday compare scenarios/hillside-house -o out/hillside --units us \\\n"
-               "      --set \"tank.volume=20 gal\" --strategy pressure-start\n",
+               "      --set \"tank.volume=20 gal\" --strategy pressure-start\n"
+               "  pumpday compare 'week*5' 'sunday*2' -o out/week\n",
 };
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario;
+    struct several several;
     struct sets sets;
     struct pd_compare_options compare;
     bool units_told;
@@ -89,7 +95,7 @@ static int take(void *context, int found, const char *value)
     case OUT:
         return set_folder(request, value);
     case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
+        return several_take(&usage, &request->several, value);
     default:
         return PD_BAD_USAGE;
     }
@@ -99,44 +105,44 @@ static int check_request(void *context)
 {
     const struct request *request = context;
 
-    return scenario_needed(&usage, request->scenario);
+    return scenario_needed(&usage, request->several.count > 0 ? request->several.folder[0] : NULL);
 }
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
 
 /* A day that chattered ended early: its totals are no day's. */
-static void print_endings(const struct pd_comparison *comparison)
+static void print_endings(const char *of, const struct pd_comparison *comparison)
 {
     for (size_t i = 0; i < comparison->count; i++) {
         const struct pd_day_result *day = &comparison->row[i].result;
         int minutes = (int)(day->end_time / 60);
 
         if (day->ending == PD_ENDING_CHATTER) {
-            (void)printf("note: %s chatters, at %.0f starts an hour when it was broken off at "
+            (void)printf("note: %s%s chatters, at %.0f starts an hour when it was broken off at "
                          "%02d:%02d; its "
                          "figures\n  hold up to there.\n",
-                         day->strategy.kind->name, day->last_rate, minutes / 60, minutes % 60);
+                         of, day->strategy.kind->name, day->last_rate, minutes / 60, minutes % 60);
         }
     }
 }
 
 /* Where no water comes, a draw that ends by volume does not end. */
-static void print_unfilled(const struct pd_comparison *comparison)
+static void print_unfilled(const char *of, const struct pd_comparison *comparison)
 {
     for (size_t i = 0; i < comparison->count; i++) {
         const struct pd_day_result *day = &comparison->row[i].result;
 
         if (day->draws_unfilled > 0) {
-            (void)printf("note: %s left %d draw%s by volume unfilled: opened more than an hour "
+            (void)printf("note: %s%s left %d draw%s by volume unfilled: opened more than an hour "
                          "before the end\n  of the day and still open then.\n",
-                         day->strategy.kind->name, day->draws_unfilled,
+                         of, day->strategy.kind->name, day->draws_unfilled,
                          day->draws_unfilled > 1 ? "s" : "");
         }
     }
 }
 
 /* Under the pressure of the air a pipe from a public main may take in what lies around it. */
-static void print_suction(const struct pd_scenario *scenario,
+static void print_suction(const char *of, const struct pd_scenario *scenario,
                           const struct pd_comparison *comparison)
 {
     bool main_supply = (enum pd_supply_kind)scenario->value[PD_SUPPLY_KIND] == PD_SUPPLY_MAIN;
@@ -144,11 +150,21 @@ static void print_suction(const struct pd_scenario *scenario,
     for (size_t i = 0; main_supply && i < comparison->count; i++) {
         const struct pd_day_result *day = &comparison->row[i].result;
         if (day->lowest_suction_pressure < 0) {
-            (void)printf("note: %s draws the pipe from the main below the pressure of the air; see "
-                         "`pumpday check`.\n",
-                         day->strategy.kind->name);
+            (void)printf(
+                "note: %s%s draws the pipe from the main below the pressure of the air;%ssee "
+                "`pumpday check`.\n",
+                of, day->strategy.kind->name, of[0] != '\0' ? "\n  " : " ");
         }
     }
+}
+
+/* of: whose day it is, where there are several: "weekday: " */
+static void print_notes(const char *of, const struct pd_scenario *scenario,
+                        const struct pd_comparison *comparison)
+{
+    print_endings(of, comparison);
+    print_unfilled(of, comparison);
+    print_suction(of, scenario, comparison);
 }
 
 static void print_cautions(void)
@@ -178,23 +194,20 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
     (void)printf("\n");
     pd_table_write(stdout, days, comparison->count, units, colour_wanted());
     (void)printf("\n");
-    print_endings(comparison);
-    print_unfilled(comparison);
-    print_suction(scenario, comparison);
+    print_notes("", scenario, comparison);
     pd_limits_write(stdout, "judged by", &comparison->limits, units);
     print_cautions();
 }
 
-static int run(const struct pd_scenario *scenario, const void *context)
+static int run_one(const struct pd_scenario *scenario, const struct request *request,
+                   struct progress *progress)
 {
-    const struct request *request = context;
-    struct progress progress = progress_begin();
     struct pd_comparison comparison;
     struct pd_error error = {.code = PD_DONE};
     struct pd_compare_options compare = request->compare;
 
     compare.day.go_on = progress_go_on;
-    compare.day.go_on_context = &progress;
+    compare.day.go_on_context = progress;
     if (!pd_compare(scenario, &compare, &comparison, &error)) {
         return error_tell(&error);
     }
@@ -203,13 +216,65 @@ static int run(const struct pd_scenario *scenario, const void *context)
     return PD_DONE;
 }
 
+static void print_several(const struct request *request)
+{
+    const struct several *several = &request->several;
+    char of[SHOWN_MOST];
+
+    several_table_write(stdout, several->list, several->count, request->compare.units,
+                        colour_wanted());
+    (void)printf("\n");
+    for (size_t i = 0; i < several->count; i++) {
+        const struct pd_compared *compared = &several->list[i];
+        pd_text_show(of, sizeof of - 2, compared->name);
+        (void)strncat(of, ": ", 3);
+        print_notes(of, compared->scenario, &compared->comparison);
+    }
+    (void)printf("note: each day is judged by its own scenario's limits, see `pumpday compare` of "
+                 "it alone.\n");
+    print_cautions();
+}
+
+static int run_several(struct request *request, struct progress *progress)
+{
+    struct several *several = &request->several;
+    struct pd_error error = {.code = PD_DONE};
+    struct pd_compare_options compare = request->compare;
+
+    compare.day.go_on = progress_go_on;
+    compare.day.go_on_context = progress;
+    if (!pd_compare_several(several->list, several->count, &compare, &error)) {
+        return error_tell(&error);
+    }
+    bool good =
+        compare.folder == NULL ||
+        several_files_write(compare.folder, several->list, several->count, compare.units, &error);
+    if (good) {
+        print_several(request);
+    }
+    for (size_t i = 0; i < several->count; i++) {
+        pd_comparison_free(&several->list[i].comparison);
+    }
+    return good ? PD_DONE : error_tell(&error);
+}
+
 int cmd_compare(int argc, char **argv)
 {
-    struct request request = {.compare = pd_compare_default()};
+    static struct request request;
+    struct several *several = &request.several;
+    struct progress progress = progress_begin();
     int code;
 
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.compare.units, run, &request)
-               : code;
+    request.compare = pd_compare_default();
+    if (!line_read(&line, argc, argv, &request, &code)) {
+        return code;
+    }
+    code = several_read(several, &request.sets, request.units_told ? NULL : &request.compare.units);
+    if (code != PD_DONE) {
+        return code;
+    }
+    code = several_is_one(several) ? run_one(several->list[0].scenario, &request, &progress)
+                                   : run_several(&request, &progress);
+    several_free(several);
+    return code;
 }

@@ -1,6 +1,7 @@
 /* `pumpday report`: one scenario compared, as a page for the client. */
 #include "cli/commands.h"
 #include "cli/scripts.h"
+#include "cli/several.h"
 #include "cli/steps.h"
 
 #include "base/text.h"
@@ -21,11 +22,13 @@ static const struct option options[OPTION_COUNT] = {
 
 static const struct usage usage = {
     .command = "report",
-    .words = "SCENARIO",
-    .about = "Simulates the scenario's day under each strategy and writes one page to hand to a\n"
-             "client: the system, a verdict on each strategy with its reason, the figures, the\n"
-             "charts, energy and cost, assumptions and cautions. The page needs no other file and\n"
-             "no network, and prints on A4 and Letter. Charts need gnuplot.\n",
+    .words = "SCENARIO[*DAYS]...",
+    .about =
+        "Simulates the scenario's day under each strategy and writes one page to hand to a\n"
+        "client: the system, a verdict on each strategy with its reason, the figures, the\n"
+        "charts, energy and cost, assumptions and cautions. The page needs no other file and\n"
+        "no network, and prints on A4 and Letter. Charts need gnuplot. Several scenarios stand in\n"
+        "one table at the top, with their sums, each for so many days as stand behind its *.\n",
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday report scenarios/hillside-house -o out/hillside.html\n",
@@ -33,7 +36,8 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario, *path, *scripts;
+    struct several several;
+    const char *path, *scripts;
     struct sets sets;
     struct pd_report_options report;
     bool units_told;
@@ -59,7 +63,7 @@ static int take(void *context, int found, const char *value)
         request->scripts = value;
         return PD_DONE;
     case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
+        return several_take(&usage, &request->several, value);
     default:
         return PD_BAD_USAGE;
     }
@@ -68,18 +72,30 @@ static int take(void *context, int found, const char *value)
 static int check_request(void *context)
 {
     const struct request *request = context;
+    bool named = request->several.count > 0;
 
-    if (request->scenario != NULL && request->path == NULL) {
+    if (named && request->path == NULL) {
         return usage_wrong(&usage, "where to? name a file with -o");
     }
-    return scenario_needed(&usage, request->scenario);
+    return scenario_needed(&usage, named ? request->several.folder[0] : NULL);
 }
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
 
-static int run(const struct pd_scenario *scenario, const void *context)
+static bool write_report(const struct request *request, const struct pd_report_options *report,
+                         char no_charts[PD_TEXT_MOST], struct pd_error *error)
 {
-    const struct request *request = context;
+    const struct several *several = &request->several;
+
+    if (several_is_one(several)) {
+        return pd_report_write(several->list[0].scenario, report, request->path, no_charts, error);
+    }
+    return pd_report_write_several(several->list, several->count, report, request->path, no_charts,
+                                   error);
+}
+
+static int run(const struct request *request)
+{
     struct pd_report_options report = request->report;
     struct pd_error error = {.code = PD_DONE};
     char scripts[PD_PATH_MOST];
@@ -95,7 +111,7 @@ static int run(const struct pd_scenario *scenario, const void *context)
     report.sets = request->sets.list;
     report.set_count = request->sets.count;
     report.compare.day.go_on = progress_go_on;
-    if (!pd_report_write(scenario, &report, request->path, no_charts, &error)) {
+    if (!write_report(request, &report, no_charts, &error)) {
         return error_tell(&error);
     }
     if (no_charts[0] != '\0') {
@@ -109,12 +125,18 @@ static int run(const struct pd_scenario *scenario, const void *context)
 
 int cmd_report(int argc, char **argv)
 {
-    struct request request = {.report = pd_report_default()};
+    static struct request request;
     int code;
 
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.report.compare.units, run,
-                              &request)
-               : code;
+    request.report = pd_report_default();
+    if (!line_read(&line, argc, argv, &request, &code)) {
+        return code;
+    }
+    code = several_read(&request.several, &request.sets,
+                        request.units_told ? NULL : &request.report.compare.units);
+    if (code == PD_DONE) {
+        code = run(&request);
+        several_free(&request.several);
+    }
+    return code;
 }

@@ -246,13 +246,29 @@ void pd_results_settings(struct pd_results *results, const struct pd_report_sett
     write_row(results, SETTINGS, &record);
 }
 
-void pd_results_day(struct pd_results *results, const struct pd_report_day *day)
+/* Writes a row of a table, behind the scenario's name where there is one. */
+static void write_named_row(FILE *stream, enum result_file file, enum pd_unit_system units,
+                            const char *scenario, const void *record)
 {
-    write_row(results, SUMMARY, day);
+    if (scenario != NULL) {
+        pd_csv_text(stream, scenario);
+        (void)fputc(',', stream);
+    }
+    pd_csv_row(stream, tables[file].columns, tables[file].count, units, record);
+}
+
+static void write_hours(FILE *stream, enum pd_unit_system units, const char *scenario,
+                        const struct pd_report_day *day)
+{
     for (int hour = 0; hour < PD_HOURS; hour++) {
         struct hour_record record = {day->strategy, hour, day->result.hours[hour]};
-        write_row(results, HOURS, &record);
+        write_named_row(stream, HOURS, units, scenario, &record);
     }
+}
+
+static void write_cycles(FILE *stream, enum pd_unit_system units, const char *scenario,
+                         const struct pd_report_day *day)
+{
     for (size_t i = 0; i < day->result.run_count; i++) {
         const struct pd_run *run = &day->result.runs[i];
         struct cycle_record record = {
@@ -261,8 +277,30 @@ void pd_results_day(struct pd_results *results, const struct pd_report_day *day)
             .start_cause = pd_cause_name(run->start_cause),
             .stop_cause = pd_cause_name(run->stop_cause),
         };
-        write_row(results, CYCLES, &record);
+        write_named_row(stream, CYCLES, units, scenario, &record);
     }
+}
+
+void pd_results_day(struct pd_results *results, const struct pd_report_day *day)
+{
+    write_row(results, SUMMARY, day);
+    write_hours(results->outputs.file[HOURS].stream, results->units, NULL, day);
+    write_cycles(results->outputs.file[CYCLES].stream, results->units, NULL, day);
+}
+
+void pd_results_heads_of_several(FILE *hours, FILE *cycles, enum pd_unit_system units)
+{
+    (void)fputs("scenario,", hours);
+    pd_csv_head(hours, tables[HOURS].columns, tables[HOURS].count, units);
+    (void)fputs("scenario,", cycles);
+    pd_csv_head(cycles, tables[CYCLES].columns, tables[CYCLES].count, units);
+}
+
+void pd_results_rows_of_several(FILE *hours, FILE *cycles, enum pd_unit_system units,
+                                const char *scenario, const struct pd_report_day *day)
+{
+    write_hours(hours, units, scenario, day);
+    write_cycles(cycles, units, scenario, day);
 }
 
 bool pd_results_commit(struct pd_results *results, struct pd_error *error)

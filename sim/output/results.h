@@ -74,6 +74,11 @@ void pd_results_settings(struct pd_results *results, const struct pd_report_sett
 /* Adds a day to the other three. */
 void pd_results_day(struct pd_results *results, const struct pd_report_day *day);
 
+/* The tables of hours.csv and cycles.csv for several scenarios: with a first column `scenario`. */
+void pd_results_heads_of_several(FILE *hours, FILE *cycles, enum pd_unit_system units);
+void pd_results_rows_of_several(FILE *hours, FILE *cycles, enum pd_unit_system units,
+                                const char *scenario, const struct pd_report_day *day);
+
 /* All to their places, or nothing; see pd_outputs_commit and pd_outputs_discard. */
 bool pd_results_commit(struct pd_results *results, struct pd_error *error);
 void pd_results_discard(struct pd_results *results);

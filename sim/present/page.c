@@ -19,12 +19,12 @@ static const char *title_of(const struct page *page)
     return page->scenario->title[0] != '\0' ? page->scenario->title : "Water pressure booster";
 }
 
-static void write_head(FILE *stream, const struct page *page)
+void page_head(FILE *stream, const char *title)
 {
     (void)fputs("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
                 "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>",
                 stream);
-    html_text(stream, title_of(page));
+    html_text(stream, title);
     (void)fputs(": a day of the pressure booster</title>\n", stream);
     // nothing is fetched, not even a picture for the tab
     (void)fprintf(stream,
@@ -275,29 +275,41 @@ static void write_energy(FILE *stream, const struct page *page)
     (void)fputs("</p>\n</section>\n", stream);
 }
 
-bool page_write(FILE *stream, const struct page *page, struct pd_error *error)
+bool page_body(FILE *stream, const struct page *page, struct pd_error *error)
 {
-    write_head(stream, page);
-    (void)fputs("<header>\n<h1>", stream);
-    html_text(stream, title_of(page));
-    (void)fprintf(stream,
-                  "</h1>\n<p class=\"lead\">The water pressure booster through one day, simulated "
-                  "under %zu strateg%s</p>\n</header>\n<main>\n",
-                  page->count, page->count == 1 ? "y" : "ies");
     write_summary(stream, page);
     page_system(stream, page);
     page_verdicts(stream, page);
     bool good = page_many(stream, page, error);
     write_comparison(stream, page);
     write_energy(stream, page);
-    good = page_charts(stream, page, error) && good;
+    return page_charts(stream, page, error) && good;
+}
+
+void page_foot(FILE *stream, const struct page *alone)
+{
     page_glossary(stream);
-    page_limits(stream, page);
+    if (alone != NULL) {
+        page_limits(stream, alone);
+    }
     page_assumptions(stream);
     page_cautions(stream);
     (void)fprintf(stream,
                   "</main>\n<footer><p>Made by pumpday %s. A simulation replaces neither "
                   "measurement nor judgement.</p></footer>\n</body>\n</html>\n",
                   PD_VERSION);
+}
+
+bool page_write(FILE *stream, const struct page *page, struct pd_error *error)
+{
+    page_head(stream, title_of(page));
+    (void)fputs("<header>\n<h1>", stream);
+    html_text(stream, title_of(page));
+    (void)fprintf(stream,
+                  "</h1>\n<p class=\"lead\">The water pressure booster through one day, simulated "
+                  "under %zu strateg%s</p>\n</header>\n<main>\n",
+                  page->count, page->count == 1 ? "y" : "ies");
+    bool good = page_body(stream, page, error);
+    page_foot(stream, page);
     return good;
 }

@@ -184,7 +184,10 @@ static bool write_chart(FILE *stream, const struct page *page, const struct char
                   "sideways.</p>\n<div class=\"scroll\" tabindex=\"0\" "
                   "role=\"region\" aria-label=\"%s\">",
                   chart->file, title, title);
-    bool good = svg_inline(stream, path, name, title, words, error);
+    // ids differ from scenario to scenario too
+    char unique[NAME_MOST + NAME_MOST];
+    (void)snprintf(unique, sizeof unique, page->number > 0 ? "%s-%zu" : "%s", name, page->number);
+    bool good = svg_inline(stream, path, unique, title, words, error);
     (void)fprintf(stream, "</div>\n<figcaption>%s. %s</figcaption>\n</figure>\n", title,
                   chart->caption);
     return good;

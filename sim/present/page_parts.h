@@ -28,6 +28,12 @@ bool page_fits(const struct pd_report_day *day);
 /* "6 of 100 days (3 to 12 % of all)" */
 void page_failing(char text[PAGE_TEXT_MOST], const struct pd_report_day *day);
 
+/* The frame, whose parts follow each other in this order: up to the body's beginning; one scenario;
+ * what is told once, with the limits of a page that stands alone (NULL: none does), and the end. */
+void page_head(FILE *stream, const char *title);
+bool page_body(FILE *stream, const struct page *page, struct pd_error *error);
+void page_foot(FILE *stream, const struct page *alone);
+
 /* The sections, each with its heading. */
 void page_system(FILE *stream, const struct page *page);
 void page_verdicts(FILE *stream, const struct page *page);

@@ -2,6 +2,7 @@
  * these files, and the page written from both. */
 #include <pumpday/report.h>
 
+#include "base/memory.h"
 #include "output/one_file.h"
 #include "output/plot.h"
 #include "present/days_files.h"
@@ -17,7 +18,9 @@
 struct job {
     const struct pd_scenario *scenario;
     const struct pd_report_options *options;
-    char folder[PD_PATH_MOST]; /* of the files that charts are made from */
+    struct pd_plant plant;
+    bool has_plant;
+    char folder[PD_PATH_MOST]; /* of the files that charts are made from; "" before it is made */
     char *no_charts;           /* the caller's; "" where there are charts */
     struct pd_comparison comparison;
     struct pd_days many; /* of no strategy where none are asked for */
@@ -100,13 +103,11 @@ static void show_days(const struct job *job, struct pd_report_day days[PD_STRATE
     }
 }
 
-static bool write_page(const struct job *job, const struct pd_plant *plant, FILE *stream,
-                       struct pd_error *error)
+static struct page page_of(const struct job *job, const struct pd_report_day *days)
 {
-    struct pd_report_day days[PD_STRATEGIES_MOST];
-    struct page page = {
+    return (struct page){
         .scenario = job->scenario,
-        .plant = plant,
+        .plant = &job->plant,
         .days = days,
         .count = job->comparison.count,
         .limits = &job->comparison.limits,
@@ -118,9 +119,21 @@ static bool write_page(const struct job *job, const struct pd_plant *plant, FILE
         .pictures = job->no_charts[0] == '\0' ? job->folder : NULL,
         .no_charts = job->no_charts,
     };
+}
 
-    show_days(job, days);
-    return page_write(stream, &page, error);
+static bool write_pages(const struct job *jobs, const struct pd_compared *list, size_t count,
+                        FILE *stream, struct pd_error *error)
+{
+    struct pd_report_day days[PD_SCENARIOS_MOST][PD_STRATEGIES_MOST];
+    struct page pages[PD_SCENARIOS_MOST];
+
+    for (size_t i = 0; i < count; i++) {
+        show_days(&jobs[i], days[i]);
+        pages[i] = page_of(&jobs[i], days[i]);
+        pages[i].number = list != NULL ? i + 1 : 0;
+    }
+    return list != NULL ? page_write_several(stream, pages, list, count, error)
+                        : page_write(stream, pages, error);
 }
 
 /* A wish to stop that came while the charts were drawn still leaves no page. */
@@ -132,15 +145,19 @@ static bool may_go_on(const struct job *job, struct pd_error *error)
            pd_error_set(error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
 }
 
-static bool write_file(const struct job *job, const struct pd_plant *plant, const char *path,
-                       struct pd_error *error)
+/* list: what the jobs are of; NULL: one that stands alone */
+static bool write_file(const struct job *jobs, struct pd_compared *list, size_t count,
+                       const char *path, struct pd_error *error)
 {
     struct pd_outputs outputs;
 
     if (!pd_one_file_open(&outputs, path, error)) {
         return false;
     }
-    if (!write_page(job, plant, outputs.file[0].stream, error) || !may_go_on(job, error)) {
+    for (size_t i = 0; list != NULL && i < count; i++) {
+        list[i].comparison = jobs[i].comparison;
+    }
+    if (!write_pages(jobs, list, count, outputs.file[0].stream, error) || !may_go_on(jobs, error)) {
         pd_outputs_discard(&outputs);
         return false;
     }
@@ -172,23 +189,57 @@ static bool run_many(struct job *job, struct pd_error *error)
     return true;
 }
 
-/* Compares, draws and writes, with a folder for the files of the comparison. */
-static bool run(struct job *job, const struct pd_plant *plant, const char *path,
-                struct pd_error *error)
+/* Compares and draws, with the files in the job's folder. */
+static bool run(struct job *job, struct pd_error *error)
 {
     struct pd_compare_options compare = job->options->compare;
 
     compare.folder = job->folder;
-    if (!pd_compare(job->scenario, &compare, &job->comparison, error)) {
+    if (!pd_compare(job->scenario, &compare, &job->comparison, error) || !run_many(job, error)) {
         return false;
     }
-    bool good = run_many(job, error);
-    if (good) {
-        draw(job);
-        good = may_go_on(job, error) && write_file(job, plant, path, error);
-        pd_days_free(&job->many);
+    draw(job);
+    return may_go_on(job, error);
+}
+
+/* Everything that a page tells of a scenario.  Clear the job in any case. */
+static bool prepare(struct job *job, struct pd_error *error)
+{
+    if (!pd_plant_build(job->scenario, &job->plant, error)) {
+        return false;
     }
+    job->has_plant = true;
+    if (!make_folder(job->folder, error)) {
+        job->folder[0] = '\0';
+        return false;
+    }
+    return run(job, error);
+}
+
+static void clear(struct job *job)
+{
+    if (job->folder[0] != '\0') {
+        remove_folder(job->folder);
+    }
+    if (job->has_plant) {
+        pd_plant_free(&job->plant);
+    }
+    pd_days_free(&job->many);
     pd_comparison_free(&job->comparison);
+}
+
+static bool write_report(struct job *jobs, struct pd_compared *list, size_t count, const char *path,
+                         struct pd_error *error)
+{
+    bool good = true;
+
+    for (size_t i = 0; good && i < count; i++) {
+        good = prepare(&jobs[i], error);
+    }
+    good = good && write_file(jobs, list, count, path, error);
+    for (size_t i = 0; i < count; i++) {
+        clear(&jobs[i]);
+    }
     return good;
 }
 
@@ -196,17 +247,33 @@ bool pd_report_write(const struct pd_scenario *scenario, const struct pd_report_
                      const char *path, char no_charts[PD_TEXT_MOST], struct pd_error *error)
 {
     struct job job = {.scenario = scenario, .options = options, .no_charts = no_charts};
-    struct pd_plant plant;
 
     no_charts[0] = '\0';
-    if (!pd_plant_build(scenario, &plant, error)) {
-        return false;
+    return write_report(&job, NULL, 1, path, error);
+}
+
+bool pd_report_write_several(const struct pd_compared *list, size_t count,
+                             const struct pd_report_options *options, const char *path,
+                             char no_charts[PD_TEXT_MOST], struct pd_error *error)
+{
+    struct pd_compared compared[PD_SCENARIOS_MOST];
+    struct job *jobs = count >= 1 && count <= PD_SCENARIOS_MOST
+                           ? pd_memory_resize(NULL, count * sizeof *jobs)
+                           : NULL;
+
+    no_charts[0] = '\0';
+    if (jobs == NULL) {
+        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL,
+                            "not enough memory for the scenarios, or none or too many of them");
     }
-    bool good = make_folder(job.folder, error);
-    if (good) {
-        good = run(&job, &plant, path, error);
-        remove_folder(job.folder);
+    memset(jobs, 0, count * sizeof *jobs);
+    for (size_t i = 0; i < count; i++) {
+        jobs[i].scenario = list[i].scenario;
+        jobs[i].options = options;
+        jobs[i].no_charts = no_charts;
+        compared[i] = list[i];
     }
-    pd_plant_free(&plant);
+    bool good = write_report(jobs, compared, count, path, error);
+    free(jobs);
     return good;
 }

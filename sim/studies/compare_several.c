@@ -4,6 +4,17 @@
 #include <math.h>
 #include <string.h>
 
+static bool compare_next(struct pd_compared *compared, const struct pd_compare_options *options,
+                         struct pd_error *error)
+{
+    const struct pd_day_options *day = &options->day;
+
+    if (day->go_on != NULL && !day->go_on(day->go_on_context)) {
+        return pd_error_set(error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
+    }
+    return pd_compare(compared->scenario, options, &compared->comparison, error);
+}
+
 bool pd_compare_several(struct pd_compared *list, size_t count,
                         const struct pd_compare_options *options, struct pd_error *error)
 {
@@ -15,7 +26,7 @@ bool pd_compare_several(struct pd_compared *list, size_t count,
     }
     each.folder = NULL;
     for (size_t i = 0; i < count; i++) {
-        if (!pd_compare(list[i].scenario, &each, &list[i].comparison, error)) {
+        if (!compare_next(&list[i], &each, error)) {
             while (i > 0) {
                 pd_comparison_free(&list[--i].comparison);
             }
