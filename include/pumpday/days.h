@@ -53,6 +53,8 @@ struct pd_days_options pd_days_default(void);
 /* The days, each under each strategy.  Day i of the list is day i + 1 of the household. */
 struct pd_days {
     long count;
+    uint64_t seed;
+    struct pd_calendar calendar;
     size_t strategy_count;
     struct pd_strategy strategy[PD_STRATEGIES_MOST];
     struct pd_limits limits;

@@ -49,16 +49,31 @@ struct pd_draws {
     size_t count, room;
 };
 
-/* Days are numbered from 1, a Monday; there is no other calendar. */
+/* Days are numbered from 1, a Monday. */
 bool pd_day_is_weekend(long day);
 
+/* What is told of a year of 365 days, from day 1, 366, ... on. */
+struct pd_calendar {
+    double holidays; /* weekdays in it that are lived as a weekend; each is one by chance */
+    double away;     /* whole days with nobody at home, 0 to 350, one absence a year by chance */
+};
+
+enum pd_day_kind { PD_DAY_WEEKDAY, PD_DAY_WEEKEND, PD_DAY_HOLIDAY, PD_DAY_AWAY, PD_DAY_KIND_COUNT };
+
+/* What a day is: the same for a seed whatever else is asked.  Day 1 is an ordinary Monday.
+ * calendar NULL: no holidays, always at home. */
+enum pd_day_kind pd_day_kind_of(const struct pd_calendar *calendar, uint64_t seed, long day);
+
+/* "weekday", "weekend", "holiday", "away" */
+const char *pd_day_kind_name(enum pd_day_kind kind);
+
 /* Draws the day of a household into *draws, which may hold those of another day, or be zero.  It
- * depends on uses, seed and day alone.  Figures are round (0.1 s, 0.01 L/min, 0.01 L), so that
- * demand.csv holds them as they are.  What a cluster would begin after midnight begins as long
+ * depends on uses, calendar, seed and day alone.  Figures are round (0.1 s, 0.01 L/min, 0.01 L), so
+ * that demand.csv holds them as they are.  What a cluster would begin after midnight begins as long
  * after the midnight before.  False and PD_BAD_INPUT if a day has more than PD_DRAWS_MOST draws,
  * PD_SOLVER_FAILED if memory runs out. */
-bool pd_household_day(const struct pd_use *uses, size_t count, uint64_t seed, long day,
-                      struct pd_draws *draws, struct pd_error *error);
+bool pd_household_day(const struct pd_use *uses, size_t count, const struct pd_calendar *calendar,
+                      uint64_t seed, long day, struct pd_draws *draws, struct pd_error *error);
 
 void pd_draws_free(struct pd_draws *draws);
 

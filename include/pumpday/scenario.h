@@ -95,6 +95,8 @@ enum pd_item {
     PD_LIMIT_STATIC_PRESSURE,
     PD_LIMIT_TAP_PRESSURE,
     PD_DAY_WARM_UP,
+    PD_CALENDAR_HOLIDAYS,
+    PD_CALENDAR_AWAY,
     PD_ITEM_COUNT
 };
 
@@ -205,6 +207,9 @@ double pd_scenario_supply(const struct pd_scenario *scenario, size_t sample);
 /* The price of energy in an hour of the day, 0 to 23, money per J: that of tariff.csv, or
  * energy.price. */
 double pd_scenario_price(const struct pd_scenario *scenario, int hour);
+
+/* The calendar.* items, for the days of a household. */
+struct pd_calendar pd_scenario_calendar(const struct pd_scenario *scenario);
 
 /* Checks what must hold between items and files (as pd_scenario_read does at its end). */
 bool pd_scenario_check(const struct pd_scenario *scenario, struct pd_faults *faults);

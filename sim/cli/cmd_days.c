@@ -164,23 +164,33 @@ static int check_request(void *context)
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
 
-static void print_head(const struct pd_scenario *scenario, const struct request *request,
-                       long count)
+static void print_head(const struct pd_scenario *scenario, const struct pd_days *days)
 {
-    long weekend = 0;
+    static const char *const said[PD_DAY_KIND_COUNT] = {
+        [PD_DAY_WEEKEND] = "of them of weekends",
+        [PD_DAY_HOLIDAY] = "holidays",
+        [PD_DAY_AWAY] = "with nobody at home",
+    };
+    long count[PD_DAY_KIND_COUNT] = {0};
 
-    for (long day = 1; day <= count; day++) {
-        weekend += pd_day_is_weekend(day);
+    for (long day = 1; day <= days->count; day++) {
+        count[pd_day_kind_of(&days->calendar, days->seed, day)]++;
     }
     title_print(scenario);
-    (void)printf("%ld days of the household (seed %llu), %ld of them of weekends\n\n", count,
-                 (unsigned long long)request->days.seed, weekend);
+    (void)printf("%ld days of the household (seed %llu)", days->count,
+                 (unsigned long long)days->seed);
+    for (enum pd_day_kind kind = 0; kind < PD_DAY_KIND_COUNT; kind++) {
+        if (said[kind] != NULL && (count[kind] > 0 || kind == PD_DAY_WEEKEND)) {
+            (void)printf(", %ld %s", count[kind], said[kind]);
+        }
+    }
+    (void)printf("\n\n");
 }
 
 static bool print_days(const struct pd_scenario *scenario, const struct request *request,
                        const struct pd_days *days, struct pd_error *error)
 {
-    print_head(scenario, request, days->count);
+    print_head(scenario, days);
     if (!pd_days_write_table(stdout, scenario, days, request->units, error)) {
         return false;
     }
@@ -215,8 +225,10 @@ static int write_day(const struct pd_scenario *scenario, const struct request *r
     if (!good) {
         return error_tell(&error);
     }
+    struct pd_calendar calendar = pd_scenario_calendar(scenario);
     (void)printf("day %ld, %s: %zu draws\n", request->day,
-                 pd_day_is_weekend(request->day) ? "a weekend" : "a weekday", draws);
+                 pd_day_kind_name(pd_day_kind_of(&calendar, request->days.seed, request->day)),
+                 draws);
     written_tell(request->folder);
     return PD_DONE;
 }

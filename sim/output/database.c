@@ -59,19 +59,18 @@ static bool make_tables(struct database *database, const char *const *columns,
                                    ",%s", columns[i]);
         memcpy(marks + 2 * i, ",?", 3);
     }
-    (void)snprintf(
-        sql, sizeof sql,
-        "CREATE TABLE IF NOT EXISTS run(id INTEGER PRIMARY KEY, key TEXT UNIQUE, title "
-        "TEXT, seed INTEGER, program TEXT);"
-        "CREATE TABLE IF NOT EXISTS day(run INTEGER REFERENCES run(id), day INTEGER, "
-        "weekend INTEGER, strategy TEXT%s, faults INTEGER, verdict TEXT, PRIMARY KEY(run, "
-        "day, strategy)) WITHOUT ROWID",
-        database->columns);
+    (void)snprintf(sql, sizeof sql,
+                   "CREATE TABLE IF NOT EXISTS run(id INTEGER PRIMARY KEY, key TEXT UNIQUE, title "
+                   "TEXT, seed INTEGER, program TEXT);"
+                   "CREATE TABLE IF NOT EXISTS day(run INTEGER REFERENCES run(id), day INTEGER, "
+                   "kind TEXT, strategy TEXT%s, faults INTEGER, verdict TEXT, PRIMARY KEY(run, "
+                   "day, strategy)) WITHOUT ROWID",
+                   database->columns);
     if (!done(database, sql, error)) {
         return false;
     }
     (void)snprintf(sql, sizeof sql,
-                   "INSERT OR REPLACE INTO day(run,day,weekend,strategy%s,faults,verdict) "
+                   "INSERT OR REPLACE INTO day(run,day,kind,strategy%s,faults,verdict) "
                    "VALUES(?,?,?,?%s,?,?)",
                    database->columns, marks);
     return prepare(database, sql, &database->add, error);
@@ -164,7 +163,7 @@ bool database_add(struct database *database, const struct database_day *day, str
     (void)sqlite3_reset(add);
     (void)sqlite3_bind_int64(add, 1, database->run);
     (void)sqlite3_bind_int64(add, 2, day->day);
-    (void)sqlite3_bind_int(add, 3, day->weekend);
+    (void)sqlite3_bind_text(add, 3, day->kind, -1, SQLITE_STATIC);
     (void)sqlite3_bind_text(add, 4, day->strategy, -1, SQLITE_TRANSIENT);
     for (size_t i = 0; i < database->count; i++, place++) {
         // sqlite3 keeps what is no number as nothing, which is what it means
@@ -193,7 +192,7 @@ static struct database_day day_of(const struct database *database, sqlite3_stmt 
     }
     return (struct database_day){
         .day = (long)sqlite3_column_int64(rows, 0),
-        .weekend = sqlite3_column_int(rows, 1) != 0,
+        .kind = (const char *)sqlite3_column_text(rows, 1),
         .strategy = (const char *)sqlite3_column_text(rows, 2),
         .figures = figures,
         .faults = (uint32_t)sqlite3_column_int64(rows, place),
@@ -211,7 +210,7 @@ bool database_each(struct database *database,
     int got;
 
     (void)snprintf(sql, sizeof sql,
-                   "SELECT day,weekend,strategy%s,faults,verdict FROM day WHERE run = ? ORDER BY "
+                   "SELECT day,kind,strategy%s,faults,verdict FROM day WHERE run = ? ORDER BY "
                    "day, strategy",
                    database->columns);
     if (!prepare(database, sql, &rows, error)) {

@@ -1,8 +1,9 @@
 /* Rows of many days in one SQLite file, added a batch at a time: each whole or not at all.
  *
  *   run  id, key (what its days depend on), title, seed, program
- *   day  run, day, weekend, strategy, the figures in SI with their units in their names, faults (a
- *        bit each), verdict; one row for each day and strategy of a run
+ *   day  run, day, kind (weekday, weekend, holiday, away), strategy, the figures in SI with their
+ *        units in their names, faults (a bit each), verdict; one row for each day and strategy of a
+ *        run
  *
  * The only user of sqlite3. */
 #ifndef PUMPDAY_OUTPUT_DATABASE_H
@@ -18,7 +19,7 @@ struct database;
 /* A row of the table of days. */
 struct database_day {
     long day;
-    bool weekend;
+    const char *kind; /* "weekday", ... */
     const char *strategy;
     const double *figures; /* as many as columns were named; NAN: none */
     uint32_t faults;

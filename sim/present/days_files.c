@@ -42,7 +42,7 @@ static void write_days(FILE *stream, const struct pd_days *days, enum pd_unit_sy
     for (enum pd_figure figure = 0; figure < PD_FIGURE_COUNT; figure++) {
         columns[figure] = column_of(figure, pd_figures[figure].name, figure);
     }
-    (void)fputs("day,weekend,strategy,", stream);
+    (void)fputs("day,kind,strategy,", stream);
     pd_csv_head_fields(stream, columns, PD_FIGURE_COUNT, units);
     (void)fputs(",verdict\n", stream);
     for (long day = 0; day < days->count; day++) {
@@ -53,7 +53,8 @@ static void write_days(FILE *stream, const struct pd_days *days, enum pd_unit_sy
                 figures[figure] = pd_days_figure(days, day, i, figure);
             }
             pd_days_verdict(pd_days_faults(days, day, i), verdict);
-            (void)fprintf(stream, "%ld,%d,%s,", day + 1, pd_day_is_weekend(day + 1),
+            (void)fprintf(stream, "%ld,%s,%s,", day + 1,
+                          pd_day_kind_name(pd_day_kind_of(&days->calendar, days->seed, day + 1)),
                           days->strategy[i].kind->name);
             pd_csv_fields(stream, columns, PD_FIGURE_COUNT, units, figures);
             (void)fprintf(stream, ",%s\n", verdict);

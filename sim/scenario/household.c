@@ -19,6 +19,11 @@ static const double duration_step = 0.1; // s
 static const double flow_step = 0.01;    // L/min
 static const double volume_step = 0.01;  // L
 
+enum { DAYS_IN_WEEK = 7, DAYS_IN_YEAR = 365, WEEKDAYS_IN_YEAR = 261 };
+
+/* Streams behind those of the uses. */
+enum { STREAM_AWAY = PD_USES_MOST, STREAM_HOLIDAY };
+
 /* A day while it is drawn. */
 struct drawing {
     struct pd_draws *draws;
@@ -30,6 +35,48 @@ struct drawing {
 bool pd_day_is_weekend(long day)
 {
     return (day - 1) % 7 >= 5;
+}
+
+const char *pd_day_kind_name(enum pd_day_kind kind)
+{
+    static const char *const names[PD_DAY_KIND_COUNT] = {
+        [PD_DAY_WEEKDAY] = "weekday",
+        [PD_DAY_WEEKEND] = "weekend",
+        [PD_DAY_HOLIDAY] = "holiday",
+        [PD_DAY_AWAY] = "away",
+    };
+
+    return names[kind];
+}
+
+/* Whether a day of a year, from 0, falls into its absence, which begins after the first week. */
+static bool is_away(const struct pd_calendar *calendar, uint64_t seed, long year, long day)
+{
+    struct random_stream stream = random_stream_for(seed, (uint64_t)year, STREAM_AWAY);
+    long length = lround(calendar->away);
+    long room = DAYS_IN_YEAR - DAYS_IN_WEEK - length;
+    long first = DAYS_IN_WEEK + (long)(random_uniform(&stream) * (double)room);
+
+    return day >= first && day < first + length;
+}
+
+static bool is_holiday(const struct pd_calendar *calendar, uint64_t seed, long day)
+{
+    struct random_stream stream = random_stream_for(seed, (uint64_t)day, STREAM_HOLIDAY);
+
+    return day > 1 && random_uniform(&stream) * WEEKDAYS_IN_YEAR < calendar->holidays;
+}
+
+enum pd_day_kind pd_day_kind_of(const struct pd_calendar *calendar, uint64_t seed, long day)
+{
+    if (calendar != NULL &&
+        is_away(calendar, seed, (day - 1) / DAYS_IN_YEAR, (day - 1) % DAYS_IN_YEAR)) {
+        return PD_DAY_AWAY;
+    }
+    if (pd_day_is_weekend(day)) {
+        return PD_DAY_WEEKEND;
+    }
+    return calendar != NULL && is_holiday(calendar, seed, day) ? PD_DAY_HOLIDAY : PD_DAY_WEEKDAY;
 }
 
 /* To a step, and one step at the least. */
@@ -154,8 +201,8 @@ static int by_time(const void *left, const void *right)
     return name != 0 ? name : (a->flow > b->flow) - (a->flow < b->flow);
 }
 
-bool pd_household_day(const struct pd_use *uses, size_t count, uint64_t seed, long day,
-                      struct pd_draws *draws, struct pd_error *error)
+bool pd_household_day(const struct pd_use *uses, size_t count, const struct pd_calendar *calendar,
+                      uint64_t seed, long day, struct pd_draws *draws, struct pd_error *error)
 {
     struct drawing drawing = {
         .draws = draws,
@@ -163,10 +210,12 @@ bool pd_household_day(const struct pd_use *uses, size_t count, uint64_t seed, lo
         .litres = pd_unit_find(PD_KIND_VOLUME, "L"),
     };
 
+    enum pd_day_kind kind = pd_day_kind_of(calendar, seed, day);
+
     draws->count = 0;
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; kind != PD_DAY_AWAY && i < count; i++) {
         drawing.stream = random_stream_for(seed, (uint64_t)day, (uint32_t)i);
-        if (!add_use(&drawing, &uses[i], pd_day_is_weekend(day))) {
+        if (!add_use(&drawing, &uses[i], kind != PD_DAY_WEEKDAY)) {
             return drawing.full
                        ? pd_error_set(error, PD_BAD_INPUT, NULL, 0, "draws_per_day",
                                       "day %ld has more than %d draws", day, (int)PD_DRAWS_MOST)

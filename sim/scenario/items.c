@@ -234,6 +234,10 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                                "Lowest tap pressure under draw that passes."},
     [PD_DAY_WARM_UP] = {"day.warm_up", PD_KIND_TIME, "h", 0, 24, NUM(2),
                         "Time simulated before midnight and counted nowhere."},
+    [PD_CALENDAR_HOLIDAYS] = {"calendar.holidays", PD_KIND_NUMBER, "", 0, 200, NUM(0),
+                              "Weekdays of a year on which the household lives as on a weekend."},
+    [PD_CALENDAR_AWAY] = {"calendar.away", PD_KIND_NUMBER, "", 0, 350, NUM(0),
+                          "Days of a year, on end, on which nobody of the household is at home."},
 };
 
 enum pd_item pd_item_find(const char *name)

@@ -99,7 +99,7 @@ static bool first_day(struct pd_scenario *scenario, struct pd_faults *faults)
     if (scenario->use_count == 0 || scenario->draw_count > 0 || scenario->profile_count > 0) {
         return true;
     }
-    if (!pd_household_day(scenario->uses, scenario->use_count, 1, 1, &draws, &error)) {
+    if (!pd_household_day(scenario->uses, scenario->use_count, NULL, 1, 1, &draws, &error)) {
         pd_draws_free(&draws);
         return pd_faults_add(faults, scenario->folder, 0, "household.csv", "%s", error.text);
     }

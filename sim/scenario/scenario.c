@@ -82,3 +82,11 @@ double pd_scenario_price(const struct pd_scenario *scenario, int hour)
     double price = scenario->tariff[hour];
     return isnan(price) ? scenario->value[PD_ENERGY_PRICE] : price;
 }
+
+struct pd_calendar pd_scenario_calendar(const struct pd_scenario *scenario)
+{
+    return (struct pd_calendar){
+        .holidays = scenario->value[PD_CALENDAR_HOLIDAYS],
+        .away = scenario->value[PD_CALENDAR_AWAY],
+    };
+}

@@ -134,7 +134,10 @@ static bool run_strategy(struct desk *desk, size_t number, size_t strategy,
 static bool put_day(struct pd_scenario *scenario, struct pd_draws *draws, uint64_t seed, long day,
                     struct pd_error *error)
 {
-    if (!pd_household_day(scenario->uses, scenario->use_count, seed, day, draws, error)) {
+    struct pd_calendar calendar = pd_scenario_calendar(scenario);
+
+    if (!pd_household_day(scenario->uses, scenario->use_count, &calendar, seed, day, draws,
+                          error)) {
         return false;
     }
     free(scenario->draws);
@@ -317,7 +320,9 @@ bool pd_days_run(const struct pd_scenario *scenario, const struct pd_days_option
 {
     struct job job = {scenario, options, days, NULL};
 
-    *days = (struct pd_days){.limits = pd_limits_for(scenario)};
+    *days = (struct pd_days){.seed = options->seed,
+                             .calendar = pd_scenario_calendar(scenario),
+                             .limits = pd_limits_for(scenario)};
     bool good = options_fit(scenario, options, error) && settle(days, scenario, options, error) &&
                 take_stored(&job, error) && run_batches(&job, error);
     days_store_close(job.store);

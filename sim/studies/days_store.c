@@ -145,7 +145,7 @@ bool days_store_add(struct days_store *store, const struct pd_days *days, long f
             pd_days_verdict(days->faults[place], verdict);
             struct database_day row = {
                 .day = day + 1,
-                .weekend = pd_day_is_weekend(day + 1),
+                .kind = pd_day_kind_name(pd_day_kind_of(&days->calendar, days->seed, day + 1)),
                 .strategy = days->strategy[i].kind->name,
                 .figures = days->figure + place * PD_FIGURE_COUNT,
                 .faults = days->faults[place],

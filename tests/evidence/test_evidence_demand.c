@@ -81,7 +81,7 @@ static struct demand demand_of(double dwellings, double people, int days)
 
     memset(count, 0, sizeof count);
     for (int day = 1; day <= days; day++) {
-        CU_ASSERT_FATAL(pd_household_day(uses, use_count, 1, day, &draws, &error));
+        CU_ASSERT_FATAL(pd_household_day(uses, use_count, NULL, 1, day, &draws, &error));
         add_flows(&draws, flow);
         demand.litres += greatest(flow, DAY) * 1440 / days;
         demand.draws += (double)draws.count / days;

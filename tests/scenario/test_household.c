@@ -145,7 +145,7 @@ static void pulses_are_those_of_the_theory(void)
     use.law = PD_LAW_GAMMA;
     use.spread = 1;
     for (long day = 1; day <= DAYS; day++) {
-        CU_ASSERT_FATAL(pd_household_day(&use, 1, 5, day, &draws, &error));
+        CU_ASSERT_FATAL(pd_household_day(&use, 1, NULL, 5, day, &draws, &error));
         // half an hour apart nothing is left of the last look
         for (int look = 0; look < LOOKS; look++) {
             double time = 7200 + 1800.0 * look;
@@ -172,7 +172,7 @@ static struct moments counts_of(const struct pd_use *use, long days, bool weeken
     double sum = 0, squares = 0, n = 0;
 
     for (long day = 1; day <= days; day++) {
-        CU_ASSERT_FATAL(pd_household_day(use, 1, 2, day, &draws, &error));
+        CU_ASSERT_FATAL(pd_household_day(use, 1, NULL, 2, day, &draws, &error));
         if (pd_day_is_weekend(day) == weekends) {
             sum += (double)draws.count;
             squares += (double)draws.count * (double)draws.count;
@@ -238,14 +238,14 @@ static void a_day_is_what_its_number_says(void)
     struct pd_draws draws = {0}, again = {0};
     struct pd_error error = {.code = PD_DONE};
 
-    CU_ASSERT_FATAL(pd_household_day(uses, count, 4, 12, &draws, &error));
-    CU_ASSERT_FATAL(pd_household_day(uses, count, 4, 13, &again, &error));
+    CU_ASSERT_FATAL(pd_household_day(uses, count, NULL, 4, 12, &draws, &error));
+    CU_ASSERT_FATAL(pd_household_day(uses, count, NULL, 4, 13, &again, &error));
     CU_ASSERT_NOT_EQUAL(draws.count, 0);
     CU_ASSERT_FALSE(draws.count == again.count && same_draw(draws.draw, again.draw));
-    CU_ASSERT_FATAL(pd_household_day(uses, count, 5, 12, &again, &error));
+    CU_ASSERT_FATAL(pd_household_day(uses, count, NULL, 5, 12, &again, &error));
     CU_ASSERT_FALSE(draws.count == again.count && same_draw(draws.draw, again.draw));
     // the list that held other days gives the same as a new one; the last use is left out
-    CU_ASSERT_FATAL(pd_household_day(uses, count - 1, 4, 12, &again, &error));
+    CU_ASSERT_FATAL(pd_household_day(uses, count - 1, NULL, 4, 12, &again, &error));
     for (size_t i = 0; i + 1 < count; i++) {
         size_t n = only(&draws, uses[i].name, first);
         CU_ASSERT_EQUAL(n, only(&again, uses[i].name, second));
@@ -274,7 +274,7 @@ static void figures_are_round_and_in_order(void)
     // clusters that run over midnight
     uses[0].gap = 7200;
     for (long day = 1; day <= 50; day++) {
-        CU_ASSERT_FATAL(pd_household_day(uses, count, 9, day, &draws, &error));
+        CU_ASSERT_FATAL(pd_household_day(uses, count, NULL, 9, day, &draws, &error));
         for (size_t i = 0; i < draws.count; i++) {
             const struct pd_draw *draw = &draws.draw[i];
             good = good && draw->time >= 0 && draw->time < 86400 &&
@@ -300,7 +300,7 @@ static void draws_keep_to_their_hours(void)
         use.hours[i] = i == 7 ? 0.7 : i == 19 ? 0.3 : 0;
     }
     for (long day = 1; day <= 500; day++) {
-        CU_ASSERT_FATAL(pd_household_day(&use, 1, 3, day, &draws, &error));
+        CU_ASSERT_FATAL(pd_household_day(&use, 1, NULL, 3, day, &draws, &error));
         for (size_t i = 0; i < draws.count; i++) {
             seen[(int)(draws.draw[i].time / 3600)]++;
             total++;
@@ -317,7 +317,7 @@ static void too_many_draws_are_refused(void)
     struct pd_draws draws = {0};
     struct pd_error error = {.code = PD_DONE};
 
-    CU_ASSERT_FALSE(pd_household_day(&use, 1, 1, 1, &draws, &error));
+    CU_ASSERT_FALSE(pd_household_day(&use, 1, NULL, 1, 1, &draws, &error));
     CU_ASSERT_EQUAL(error.code, PD_BAD_INPUT);
     CU_ASSERT_PTR_NOT_NULL(strstr(error.text, "20000"));
     pd_draws_free(&draws);
