@@ -104,6 +104,8 @@ struct pd_day_options {
     double relative_tolerance; /* 1e-9 to 1e-3 */
     long most_steps;    /* of the integrator, >= 1; a day that needs more ends as chattering */
     double until;       /* s after midnight, 0 to 86400: the day ends there; 0: at midnight */
+    double level;       /* m, of a cistern whose level moves, at midnight; NAN: full before the
+                         * warm-up, which then draws from it */
     double trace_every; /* s, 0.001 to 86400; rows at these times and at events; 0: no trace */
     double trace_from;  /* s after midnight, 0 to 86400; no rows before */
     double trace_to;    /* s after midnight, >= trace_from, no rows after; 0: to the end */

@@ -20,6 +20,7 @@ enum pd_figure {
     PD_FIGURE_WATER,         /* m3 to the taps */
     PD_FIGURE_LOWEST_TAP,    /* Pa gauge; NAN where no tap was open */
     PD_FIGURE_HIGHEST,       /* header pressure, Pa gauge */
+    PD_FIGURE_LEVEL,         /* m, of a cistern whose level moves, at the day's end; else NAN */
     PD_FIGURE_COUNT
 };
 
@@ -39,6 +40,9 @@ struct pd_days_options {
                    * more days once it is that narrow for each strategy */
     long most_failing; /* no more days once each strategy has failed on more than so many; -1: all
                         * days whatever fails */
+    bool carry; /* each day begins as the one before it ended, its evening and the cistern's level;
+                 * false: each repeats itself.  A level that moves is followed day by day, so that
+                 * only strategies run side by side */
     const char *database; /* SQLite file in which days are kept, and from which those are taken that
                            * are there; NULL: none */
     int jobs;             /* threads; 0: one a processor */
@@ -63,8 +67,8 @@ struct pd_days {
 };
 
 /* Simulates days of a scenario's household under strategies: every strategy meets the same days,
- * and a day's figures depend on scenario, seed and its number alone, whatever the threads.  Days
- * stand alone: each repeats itself, as the day of pd_compare does.
+ * and a day's figures depend on scenario, seed and its number alone, whatever the threads;
+ * but for what is carried over, if it is asked for.
  * False and PD_BAD_INPUT for a scenario without a household, PD_INTERRUPTED if go_on said no, or
  * another error; then there is nothing to free. */
 bool pd_days_run(const struct pd_scenario *scenario, const struct pd_days_options *options,
@@ -109,8 +113,8 @@ struct pd_interval pd_share_interval(long count, long of);
  * hour, then the lowest tap pressure. */
 long pd_days_worst(const struct pd_days *days, size_t strategy);
 
-/* Draws a day of the household of a scenario into it, in place of its own draws.  False and the
- * error otherwise. */
+/* Draws a day of the household of a scenario into it, in place of its own draws; its evening before
+ * is its own.  False and the error otherwise. */
 bool pd_days_draw(struct pd_scenario *scenario, uint64_t seed, long day, struct pd_error *error);
 
 #endif

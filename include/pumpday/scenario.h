@@ -171,6 +171,8 @@ struct pd_scenario {
     struct pd_pump_points pump;
     struct pd_draw *draws; /* by time; rows of one time keep the file's order */
     size_t draw_count;
+    size_t evening_count; /* of the day before, behind the day's in `draws`, by their own times */
+    bool follows;         /* the day before is not the same day, its draws are the evening's */
     struct pd_sample *profile;
     size_t profile_count;
     struct pd_use uses[PD_USES_MOST]; /* household.csv, from which days are drawn */

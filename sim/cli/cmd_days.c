@@ -19,6 +19,7 @@ enum {
     UNTIL,
     DAY,
     SEED,
+    CARRY,
     STRATEGY,
     SET,
     UNITS,
@@ -36,6 +37,8 @@ static const struct option options[OPTION_COUNT] = {
                "go on until the share that fails is known to so much (10000 at the most)"},
     [DAY] = {"day", 0, "K", "write day K alone as a scenario into the folder of -o"},
     [SEED] = {"seed", 0, "S", "other days of the same household (1)"},
+    [CARRY] = {"carry", 0, NULL,
+               "each day begins as the day before ended; without it each repeats itself"},
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
     [UNITS] = {"units", 0, "si|us", "units of the table and the files (as the scenario)"},
@@ -124,6 +127,9 @@ static int take(void *context, int found, const char *value)
         return choose_number(&usage, "--until", 0.1, 50, &request->until, value);
     case DAY:
         return choose_whole(&usage, "--day", 1, PD_DAYS_MOST, &request->day, value);
+    case CARRY:
+        days->carry = true;
+        return PD_DONE;
     case SEED:
         return take_seed(request, value);
     case STRATEGY:
@@ -187,6 +193,11 @@ static void print_head(const struct pd_scenario *scenario, const struct pd_days 
     (void)printf("\n\n");
 }
 
+static bool is_known_level(const struct pd_days *days)
+{
+    return !isnan(pd_days_figure(days, 0, 0, PD_FIGURE_LEVEL));
+}
+
 static bool print_days(const struct pd_scenario *scenario, const struct request *request,
                        const struct pd_days *days, struct pd_error *error)
 {
@@ -199,6 +210,10 @@ static bool print_days(const struct pd_scenario *scenario, const struct request 
     pd_limits_write(stdout, "judged by", &days->limits, request->units);
     (void)printf("note: the days differ in what is drawn, and when; supply, pump and settings are "
                  "those of the\n  scenario on all of them. A day alone: --day NUMBER -o DIR.\n");
+    if (request->days.carry) {
+        (void)printf("note: each day begins as the one before it ended (tank, pump%s).\n",
+                     is_known_level(days) ? ", cistern" : "");
+    }
     return true;
 }
 

@@ -136,23 +136,33 @@ static void add_edge(struct pd_plant *plant, double time, enum pd_edge_kind kind
     }
 }
 
-/* A draw opens and, if it ends by duration, closes; the close of one that opened in the warm-up may
- * fall into the day. */
-static void add_draw(struct pd_plant *plant, size_t index)
+/* A draw opens and, if it ends by duration, closes; one of the day before stands a day earlier. */
+static void add_draw(struct pd_plant *plant, size_t index, double earlier)
 {
     const struct pd_draw *draw = &plant->scenario->draws[index];
+    double opens = draw->time - earlier, closes = draw->time + draw->duration - earlier;
 
-    add_edge(plant, draw->time, PD_EDGE_DRAW_OPENS, index);
-    if (isnan(draw->duration)) {
+    if (opens < -plant->warm_up) {
         return;
     }
-    double end = draw->time + draw->duration;
-    if (end < PD_DAY_SECONDS) {
-        plant->edges[plant->edge_count++] = (struct pd_edge){end, PD_EDGE_DRAW_CLOSES, index};
+    plant->edges[plant->edge_count++] = (struct pd_edge){opens, PD_EDGE_DRAW_OPENS, index};
+    if (closes < PD_DAY_SECONDS) {
+        plant->edges[plant->edge_count++] = (struct pd_edge){closes, PD_EDGE_DRAW_CLOSES, index};
     }
-    if (draw->time >= PD_DAY_SECONDS - plant->warm_up) {
-        plant->edges[plant->edge_count++] =
-            (struct pd_edge){end - PD_DAY_SECONDS, PD_EDGE_DRAW_CLOSES, index};
+}
+
+/* The draws of the day, and of the evening before: those of another day, or its own once more. */
+static void add_draws(struct pd_plant *plant)
+{
+    const struct pd_scenario *scenario = plant->scenario;
+    size_t first = scenario->follows ? scenario->draw_count : 0;
+    size_t end = scenario->draw_count + scenario->evening_count;
+
+    for (size_t i = 0; i < scenario->draw_count; i++) {
+        add_draw(plant, i, 0.0);
+    }
+    for (size_t i = first; i < end; i++) {
+        add_draw(plant, i, PD_DAY_SECONDS);
     }
 }
 
@@ -179,8 +189,8 @@ static bool begins_something(const struct pd_sample *samples, size_t sample)
 static bool build_edges(struct pd_plant *plant, struct pd_error *error)
 {
     const struct pd_scenario *scenario = plant->scenario;
-    size_t most =
-        2 * (plant->supply_count + scenario->profile_count) + 4 * scenario->draw_count + 1;
+    size_t most = 2 * (plant->supply_count + scenario->profile_count) +
+                  4 * (scenario->draw_count + scenario->evening_count) + 1;
 
     plant->edge_count = 0;
     plant->edges = pd_memory_resize(NULL, most * sizeof *plant->edges);
@@ -198,9 +208,7 @@ static bool build_edges(struct pd_plant *plant, struct pd_error *error)
             add_edge(plant, scenario->profile[i].time, PD_EDGE_PROFILE, i);
         }
     }
-    for (size_t i = 0; i < scenario->draw_count; i++) {
-        add_draw(plant, i);
-    }
+    add_draws(plant);
     qsort(plant->edges, plant->edge_count, sizeof *plant->edges, compare_edges);
     return true;
 }

@@ -155,6 +155,12 @@ static bool opened_again(const struct open_draws *draws, size_t place)
     return false;
 }
 
+/* s after midnight; negative for a draw of the day before */
+static double opened_at(const struct pd_scenario *scenario, size_t index)
+{
+    return scenario->draws[index].time - (index < scenario->draw_count ? 0.0 : PD_DAY_SECONDS);
+}
+
 /* Draws by volume that wait for water which does not come, or comes as a trickle. */
 static int unfilled(const struct run *run)
 {
@@ -162,7 +168,7 @@ static int unfilled(const struct run *run)
 
     for (size_t i = 0; i < run->draws.count; i++) {
         const struct open_draw *open = &run->draws.list[i];
-        double since = run->plant->scenario->draws[open->index].time;
+        double since = opened_at(run->plant->scenario, open->index);
         bool waits = isfinite(open->sigma_end) && since < run->now - hour;
         count += waits && !opened_again(&run->draws, i) ? 1 : 0;
     }

@@ -15,8 +15,8 @@ static const double least_every = 1.0e-3; /* s */
 
 struct pd_day_options pd_day_default(void)
 {
-    return (struct pd_day_options){.relative_tolerance = usual_tolerance,
-                                   .most_steps = usual_most_steps};
+    return (struct pd_day_options){
+        .relative_tolerance = usual_tolerance, .level = NAN, .most_steps = usual_most_steps};
 }
 
 /* Written so that what is no number is outside too. */

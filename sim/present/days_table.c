@@ -147,6 +147,19 @@ static bool write_figure(FILE *stream, const struct pd_scenario *scenario,
     return true;
 }
 
+/* Whether some strategy has a figure at all. */
+static bool is_known(const struct pd_days *days, enum pd_figure figure)
+{
+    for (long day = 0; day < days->count; day++) {
+        for (size_t i = 0; i < days->strategy_count; i++) {
+            if (!isnan(pd_days_figure(days, day, i, figure))) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 /* What a strategy has more or less than the first on the same day. */
 static bool write_difference(FILE *stream, const struct pd_days *days, enum pd_figure figure,
                              enum pd_unit_system units, struct pd_error *error)
@@ -232,7 +245,7 @@ bool pd_days_write_table(FILE *stream, const struct pd_scenario *scenario,
     }
     (void)fprintf(stream, "a day: the middle one (nine of ten are within)\n");
     for (enum pd_figure figure = 0; figure < PD_FIGURE_COUNT; figure++) {
-        if (!write_figure(stream, scenario, days, figure, units, error)) {
+        if (is_known(days, figure) && !write_figure(stream, scenario, days, figure, units, error)) {
             return false;
         }
     }

@@ -73,6 +73,12 @@ static double profile_flow(const struct pd_scenario *scenario, double clock)
     return scenario->profile[(i + scenario->profile_count - 1) % scenario->profile_count].value;
 }
 
+/* That of the evening before is not known; it is not far from midnight's. */
+static double first_level(const struct run *run)
+{
+    return isnan(run->options->level) ? run->plant->supply_level : run->options->level;
+}
+
 /* At rest before the warm-up: pump off, valve shut, header at the supply's pressure. */
 static void set_at_rest(struct run *run)
 {
@@ -88,7 +94,7 @@ static void set_at_rest(struct run *run)
     draws_clear(&run->draws);
     draws_set_profile(&run->draws, plant, profile_flow(plant->scenario, clock));
     set_supply_line(run, supply_line_at(plant, run->now));
-    run->state[AT_LEVEL] = plant->level_moves ? plant->supply_level : 0.0;
+    run->state[AT_LEVEL] = plant->level_moves ? first_level(run) : 0.0;
     run->state[AT_TEMPERATURE] = plant->tank.wall_temperature;
     run->state[AT_PRESSURE] =
         fmax(circuit_supply(&run->circuit, &run->mode, run->now, run->state), 0.0);
@@ -252,6 +258,11 @@ static bool heed(struct run *run, enum pd_answer answer, struct pd_error *error)
 
 static void pass_midnight(struct run *run)
 {
+    // what the warm-up drew was drawn on the day before, and is in the level that was told
+    if (run->plant->level_moves && !isnan(run->options->level)) {
+        run->state[AT_LEVEL] = run->options->level;
+        run->rates_changed = true;
+    }
     run->counting = true;
     observers_midnight(run);
     // a run that goes on over midnight is counted from there

@@ -51,7 +51,8 @@ bool pd_scenario_copy(const struct pd_scenario *from, struct pd_scenario *to)
     void *draws = NULL;
     void *profile = NULL;
     void *supply = NULL;
-    bool good = copy_array(&draws, from->draws, from->draw_count, sizeof *from->draws) &&
+    bool good = copy_array(&draws, from->draws, from->draw_count + from->evening_count,
+                           sizeof *from->draws) &&
                 copy_array(&profile, from->profile, from->profile_count, sizeof *from->profile) &&
                 copy_array(&supply, from->supply, from->supply_count, sizeof *from->supply);
     *to = *from;

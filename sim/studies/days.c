@@ -1,6 +1,7 @@
 /* Runs the days of a household side by side.  Each thread has a scenario and a plant of its own,
  * into which the draws of one day after another are put. */
 #include "base/memory.h"
+#include "studies/days_draw.h"
 #include "studies/days_store.h"
 #include "studies/team.h"
 
@@ -22,6 +23,8 @@ struct job {
     const struct pd_days_options *options;
     struct pd_days *days;
     struct days_store *store; /* NULL: none */
+    bool chained;             /* a day needs the level that the one before left */
+    long first, end;          /* the days that are run now, from 0 */
 };
 
 /* What a thread works with. */
@@ -30,7 +33,7 @@ struct desk {
     struct pd_scenario scenario;
     struct pd_plant plant;
     struct pd_day *day;
-    struct pd_draws draws;
+    struct days_draws draws;
 };
 
 struct pd_days_options pd_days_default(void)
@@ -47,7 +50,7 @@ static void close_desk(void *workspace)
         pd_day_free(desk->day);
         pd_plant_free(&desk->plant);
         pd_scenario_free(&desk->scenario);
-        pd_draws_free(&desk->draws);
+        days_draws_free(&desk->draws);
         free(desk);
     }
 }
@@ -98,7 +101,7 @@ static uint32_t faults_of(const struct pd_findings *findings)
 
 _Static_assert((int)PD_FAULT_COUNT <= 32, "a bit for each fault");
 
-static void keep(double *figure, const struct pd_scenario *scenario,
+static void keep(double *figure, const struct pd_scenario *scenario, bool level_moves,
                  const struct pd_day_result *result)
 {
     figure[PD_FIGURE_STARTS] = result->starts;
@@ -111,6 +114,7 @@ static void keep(double *figure, const struct pd_scenario *scenario,
     figure[PD_FIGURE_WATER] = result->delivered;
     figure[PD_FIGURE_LOWEST_TAP] = result->lowest_tap_pressure;
     figure[PD_FIGURE_HIGHEST] = result->highest_header_pressure;
+    figure[PD_FIGURE_LEVEL] = level_moves ? result->last_level : (double)NAN;
 }
 
 static bool run_strategy(struct desk *desk, size_t number, size_t strategy,
@@ -126,28 +130,17 @@ static bool run_strategy(struct desk *desk, size_t number, size_t strategy,
     }
     pd_findings_judge(&desk->plant, &result, &findings);
     days->faults[place] = faults_of(&findings);
-    keep(days->figure + place * PD_FIGURE_COUNT, &desk->scenario, &result);
+    keep(days->figure + place * PD_FIGURE_COUNT, &desk->scenario, desk->plant.level_moves, &result);
     return true;
 }
 
-/* Puts a day's draws in place of those that stand there.  The lists change hands. */
-static bool put_day(struct pd_scenario *scenario, struct pd_draws *draws, uint64_t seed, long day,
-                    struct pd_error *error)
+static bool put_day(struct desk *desk, long day, struct pd_error *error)
 {
-    struct pd_calendar calendar = pd_scenario_calendar(scenario);
+    const struct pd_days_options *options = desk->job->options;
+    double carried = options->carry ? desk->plant.warm_up : 0.0;
 
-    if (!pd_household_day(scenario->uses, scenario->use_count, &calendar, seed, day, draws,
-                          error)) {
-        return false;
-    }
-    free(scenario->draws);
-    scenario->draws = draws->draw;
-    scenario->draw_count = draws->count;
-    free(scenario->profile);
-    scenario->profile = NULL;
-    scenario->profile_count = 0;
-    *draws = (struct pd_draws){0};
-    return true;
+    return days_draw(&desk->draws, &desk->scenario, options->seed, day, carried, error) &&
+           pd_plant_set_draws(&desk->plant, error);
 }
 
 static bool run_day(void *workspace, size_t number, bool (*go_on)(void *team), void *team,
@@ -160,12 +153,38 @@ static bool run_day(void *workspace, size_t number, bool (*go_on)(void *team), v
     (void)text;
     options.go_on = go_on;
     options.go_on_context = team;
-    if (!put_day(&desk->scenario, &desk->draws, job->options->seed, (long)number + 1, error) ||
-        !pd_plant_set_draws(&desk->plant, error)) {
+    if (!put_day(desk, (long)number + 1, error)) {
         return false;
     }
     for (size_t i = 0; i < job->days->strategy_count; i++) {
         if (!run_strategy(desk, number, i, &options, error)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* The level that the day before left; NAN before the first day. */
+static double level_before(const struct pd_days *days, long day, size_t strategy)
+{
+    return day == 0 ? (double)NAN : pd_days_figure(days, day - 1, strategy, PD_FIGURE_LEVEL);
+}
+
+/* All days of a strategy, one after the other. */
+static bool run_chain(void *workspace, size_t strategy, bool (*go_on)(void *team), void *team,
+                      struct team_text *text, struct pd_error *error)
+{
+    struct desk *desk = workspace;
+    const struct job *job = desk->job;
+    struct pd_day_options options = job->options->day;
+
+    (void)text;
+    options.go_on = go_on;
+    options.go_on_context = team;
+    for (long day = job->first; day < job->end; day++) {
+        options.level = level_before(job->days, day, strategy);
+        if (!put_day(desk, day + 1, error) ||
+            !run_strategy(desk, (size_t)day, strategy, &options, error)) {
             return false;
         }
     }
@@ -183,17 +202,19 @@ static bool may_go_on(void *context)
 static bool run_batch(struct job *job, long first, long end, struct pd_error *error)
 {
     struct team_work work = {
-        .first = (size_t)first,
-        .end = (size_t)end,
+        .first = job->chained ? 0 : (size_t)first,
+        .end = job->chained ? job->days->strategy_count : (size_t)end,
         .jobs = team_jobs(job->options->jobs),
         .context = job,
         .open = open_desk,
         .close = close_desk,
-        .make = run_day,
+        .make = job->chained ? run_chain : run_day,
         .go_on = may_go_on,
     };
 
-    if (may_go_on(job) && team_run(&work, error) == (size_t)end) {
+    job->first = first;
+    job->end = end;
+    if (may_go_on(job) && team_run(&work, error) == work.end) {
         return true;
     }
     return error->code == PD_DONE
@@ -268,9 +289,11 @@ static bool run_batches(struct job *job, struct pd_error *error)
 }
 
 /* The strategies with their settings, which hang on the installation and not on its draws. */
-static bool settle(struct pd_days *days, const struct pd_scenario *scenario,
-                   const struct pd_days_options *options, struct pd_error *error)
+static bool settle(struct job *job, struct pd_error *error)
 {
+    const struct pd_scenario *scenario = job->scenario;
+    const struct pd_days_options *options = job->options;
+    struct pd_days *days = job->days;
     bool all = options->strategy_count == 0;
     struct pd_plant plant;
 
@@ -282,6 +305,7 @@ static bool settle(struct pd_days *days, const struct pd_scenario *scenario,
         days->strategy[i] =
             pd_strategy_for(all ? pd_strategies[i] : options->strategies[i], &plant);
     }
+    job->chained = options->carry && plant.level_moves;
     pd_plant_free(&plant);
     return true;
 }
@@ -318,12 +342,12 @@ static bool take_stored(struct job *job, struct pd_error *error)
 bool pd_days_run(const struct pd_scenario *scenario, const struct pd_days_options *options,
                  struct pd_days *days, struct pd_error *error)
 {
-    struct job job = {scenario, options, days, NULL};
+    struct job job = {.scenario = scenario, .options = options, .days = days};
 
     *days = (struct pd_days){.seed = options->seed,
                              .calendar = pd_scenario_calendar(scenario),
                              .limits = pd_limits_for(scenario)};
-    bool good = options_fit(scenario, options, error) && settle(days, scenario, options, error) &&
+    bool good = options_fit(scenario, options, error) && settle(&job, error) &&
                 take_stored(&job, error) && run_batches(&job, error);
     days_store_close(job.store);
     if (!good) {
@@ -339,13 +363,4 @@ void pd_days_free(struct pd_days *days)
     days->figure = NULL;
     days->faults = NULL;
     days->count = 0;
-}
-
-bool pd_days_draw(struct pd_scenario *scenario, uint64_t seed, long day, struct pd_error *error)
-{
-    struct pd_draws draws = {0};
-    bool good = put_day(scenario, &draws, seed, day, error);
-
-    pd_draws_free(&draws);
-    return good;
 }

@@ -23,6 +23,7 @@ static const char *const columns[] = {
     [PD_FIGURE_WATER] = "delivered_m3",
     [PD_FIGURE_LOWEST_TAP] = "lowest_tap_pressure_Pa",
     [PD_FIGURE_HIGHEST] = "highest_header_pressure_Pa",
+    [PD_FIGURE_LEVEL] = "cistern_level_m",
 };
 _Static_assert(sizeof columns / sizeof columns[0] == PD_FIGURE_COUNT, "a column for each figure");
 
@@ -46,9 +47,9 @@ struct days_store *days_store_open(const struct pd_scenario *scenario,
         return NULL;
     }
     *store = (struct days_store){.days = days, .most = options->count};
-    (void)snprintf(key, sizeof key, "%016" PRIx64 " seed %" PRIu64 " tolerance %g %s",
+    (void)snprintf(key, sizeof key, "%016" PRIx64 " seed %" PRIu64 " tolerance %g%s %s",
                    household_fingerprint(scenario), options->seed, options->day.relative_tolerance,
-                   PD_VERSION);
+                   options->carry ? " carry" : "", PD_VERSION);
     store->database = database_open(options->database, columns, PD_FIGURE_COUNT, error);
     if (store->database == NULL ||
         !database_run(store->database, key, scenario->title, options->seed, error)) {

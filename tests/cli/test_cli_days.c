@@ -111,6 +111,33 @@ static void a_folder_that_takes_nothing(void)
     CU_ASSERT(program_ends("$P days $T/us --day 2 -o $T/us/site.csv", 5, "site.csv"));
 }
 
+/* A cistern filled by a trickle: its level goes from day to day, out of the database too. */
+static void a_level_is_carried(void)
+{
+    CU_ASSERT(
+        program_ends("cp -r scenarios/cistern-cottage $T/cottage; $P new $T/four --dwellings "
+                     "1 --people 4 > $T/said; cp $T/four/household.csv $T/cottage; $P days "
+                     "$T/cottage --carry --count 9 -o $T/whole > $T/a; $P days $T/cottage "
+                     "--carry --count 4 --database $T/c.db > $T/b; $P days $T/cottage "
+                     "--carry --count 9 --database $T/c.db -o $T/parts > $T/b; diff "
+                     "$T/whole/days.csv $T/parts/days.csv && diff $T/a $T/b | grep -c '^[<>]'",
+                     0, "2\n"));
+    CU_ASSERT(program_ends("cat $T/a", 0, "as the one before it ended (tank, pump, cistern)"));
+    CU_ASSERT(program_ends("cat $T/a", 0, "cistern at midnight [m]"));
+    // days alone are others, and have rows of their own
+    CU_ASSERT(program_ends("$P days $T/cottage --count 9 --database $T/c.db -o $T/alone > $T/d; "
+                           "diff -q $T/whole/days.csv $T/alone/days.csv",
+                           1, "differ"));
+}
+
+static void a_calendar_is_told(void)
+{
+    CU_ASSERT(program_ends("$P days scenarios/ten-flats --year --set calendar.away=14 --set "
+                           "calendar.holidays=10 --strategy peak-only -o $T/year",
+                           0, "14 with nobody at home"));
+    CU_ASSERT(program_ends("grep -c '^[0-9]*,away,peak-only,0,' $T/year/days.csv", 0, "14\n"));
+}
+
 void suite_cli_days(void)
 {
     CU_pSuite suite =
@@ -121,6 +148,8 @@ void suite_cli_days(void)
     CU_ADD_TEST(suite, ten_flats);
     CU_ADD_TEST(suite, units_and_strategies_are_chosen);
     CU_ADD_TEST(suite, days_are_kept_in_a_database);
+    CU_ADD_TEST(suite, a_level_is_carried);
+    CU_ADD_TEST(suite, a_calendar_is_told);
     CU_ADD_TEST(suite, nothing_is_lost_or_run);
     CU_ADD_TEST(suite, a_folder_that_takes_nothing);
 }
