@@ -193,14 +193,15 @@ lesson: packages-run
 	@$(BUILD)/pumpday plot out/lesson
 
 # the pictures of the README
-GALLERY = day-pressure-start.svg cycle-pressure-start.svg days.svg
+GALLERY = day-pressure-start.svg cycle-pressure-start.svg
 
 gallery: all
 	$(BUILD)/pumpday compare scenarios/hillside-house -o out/gallery > /dev/null
-	$(BUILD)/pumpday days scenarios/ten-flats -o out/gallery > /dev/null
 	$(BUILD)/pumpday plot out/gallery > /dev/null
+	$(BUILD)/pumpday days scenarios/ten-flats -o out/gallery/days > /dev/null
+	$(BUILD)/pumpday plot out/gallery/days > /dev/null
 	install -d plots/gallery
-	cp $(GALLERY:%=out/gallery/%) plots/gallery
+	cp $(GALLERY:%=out/gallery/%) out/gallery/days/days.svg plots/gallery
 
 # every test, side by side with -j; with FILTER=name only the suites whose name contains it
 check: packages

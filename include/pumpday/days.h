@@ -113,6 +113,13 @@ struct pd_interval pd_share_interval(long count, long of);
  * hour, then the lowest tap pressure. */
 long pd_days_worst(const struct pd_days *days, size_t strategy);
 
+/* Simulates the worst of the days once more, under the strategy that fails on the fewest, and
+ * writes the files of pd_compare of it into a folder; their title says which day it is.  options:
+ * those of pd_days_run.  False and the error otherwise. */
+bool pd_days_show_worst(const struct pd_scenario *scenario, const struct pd_days *days,
+                        const struct pd_days_options *options, const char *folder,
+                        enum pd_unit_system units, struct pd_error *error);
+
 /* Draws a day of the household of a scenario into it, in place of its own draws; its evening before
  * is its own.  False and the error otherwise. */
 bool pd_days_draw(struct pd_scenario *scenario, uint64_t seed, long day, struct pd_error *error);

@@ -45,7 +45,8 @@ static const struct option options[OPTION_COUNT] = {
     [JOBS] = {"jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"},
     [DATABASE] = {"database", 0, "FILE.db",
                   "keep the days in an SQLite file; those that are there are not run again"},
-    [OUT] = {NULL, 'o', "DIR", "write days.csv and days-summary.csv into this folder"},
+    [OUT] = {NULL, 'o', "DIR",
+             "write days.csv, days-summary.csv and the worst day into this folder"},
     [HELP] = OPTION_HELP,
 };
 
@@ -269,7 +270,9 @@ static int run(const struct pd_scenario *scenario, const void *context)
     }
     good = print_days(scenario, request, &days, &error) &&
            (request->folder == NULL ||
-            pd_days_write_files(request->folder, scenario, &days, request->units, &error));
+            (pd_days_show_worst(scenario, &days, &options_of, request->folder, request->units,
+                                &error) &&
+             pd_days_write_files(request->folder, scenario, &days, request->units, &error)));
     pd_days_free(&days);
     if (!good) {
         return error_tell(&error);

@@ -124,6 +124,12 @@ static void a_level_is_carried(void)
                      0, "2\n"));
     CU_ASSERT(program_ends("cat $T/a", 0, "as the one before it ended (tank, pump, cistern)"));
     CU_ASSERT(program_ends("cat $T/a", 0, "cistern at midnight [m]"));
+    // the worst day closely is that of its row, whatever is carried into it
+    CU_ASSERT(program_ends("w=$(sed -n 's/.*worst day, its number *\\([0-9]*\\).*/\\1/p' $T/a); "
+                           "(grep \"^$w,[a-z]*,pressure-start,\" $T/whole/days.csv | cut -d, "
+                           "-f4,5,9,10; tail -1 $T/whole/summary.csv | cut -d, -f2,3,5,6) | uniq | "
+                           "wc -l",
+                           0, "1\n"));
     // days alone are others, and have rows of their own
     CU_ASSERT(program_ends("$P days $T/cottage --count 9 --database $T/c.db -o $T/alone > $T/d; "
                            "diff -q $T/whole/days.csv $T/alone/days.csv",
