@@ -22,6 +22,9 @@ struct pd_life {
  * + the same of the renewals at their times, those of the last day left out. */
 double pd_life_cost(const struct pd_life *life);
 
+/* The same of what is paid up to the end of a year alone, 0 the purchase. */
+double pd_life_until(const struct pd_life *life, int year);
+
 /* What is paid in a year at its prices, year 0 the purchase; not discounted. */
 double pd_life_year(const struct pd_life *life, int year);
 
@@ -37,5 +40,11 @@ bool pd_life_is_told(const struct pd_scenario *scenario);
  * interval of the mean cost of energy. */
 struct pd_range pd_life_of_days(const struct pd_scenario *scenario, const struct pd_days *days,
                                 size_t strategy);
+
+/* The three lives between whose present values it lies: at the low end, of the mean day, at the
+ * high end. */
+enum { PD_LIVES = 3 };
+void pd_lives_of_days(const struct pd_scenario *scenario, const struct pd_days *days,
+                      size_t strategy, struct pd_life lives[PD_LIVES]);
 
 #endif

@@ -6,13 +6,17 @@
 #include "output/results.h"
 #include "present/days_table.h"
 
+#include <pumpday/life_cost.h>
+
+#include <math.h>
 #include <stdio.h>
 
-enum { DAYS, SUMMARY, FILE_COUNT };
+enum { DAYS, SUMMARY, COST, FILE_COUNT };
 
 static const char *const names[FILE_COUNT] = {
     [DAYS] = "days.csv",
     [SUMMARY] = "days-summary.csv",
+    [COST] = "days-cost.csv",
 };
 
 enum { NAME_MOST = 64, QUANTILES = 3 };
@@ -131,6 +135,28 @@ static bool write_summary(FILE *stream, const struct pd_scenario *scenario,
     return true;
 }
 
+/* What is paid in each year at its prices, and the present value of all up to its end. */
+static void write_cost(FILE *stream, const struct pd_scenario *scenario, const struct pd_days *days)
+{
+    struct pd_life lives[PD_LIVES];
+
+    (void)fputs("strategy,year,paid,present_value_least,present_value,present_value_most\n",
+                stream);
+    for (size_t i = 0; i < days->strategy_count; i++) {
+        pd_lives_of_days(scenario, days, i, lives);
+        for (int year = 0; year <= (int)lives[0].years; year++) {
+            const double figures[] = {pd_life_year(&lives[1], year), pd_life_until(&lives[0], year),
+                                      pd_life_until(&lives[1], year),
+                                      pd_life_until(&lives[2], year)};
+            (void)fprintf(stream, "%s,%d", days->strategy[i].kind->name, year);
+            for (size_t k = 0; k < sizeof figures / sizeof figures[0]; k++) {
+                (void)fprintf(stream, isnan(figures[k]) ? "," : ",%.2f", figures[k]);
+            }
+            (void)fputc('\n', stream);
+        }
+    }
+}
+
 bool pd_days_write_files(const char *folder, const struct pd_scenario *scenario,
                          const struct pd_days *days, enum pd_unit_system units,
                          struct pd_error *error)
@@ -145,5 +171,6 @@ bool pd_days_write_files(const char *folder, const struct pd_scenario *scenario,
         pd_outputs_discard(&outputs);
         return false;
     }
+    write_cost(outputs.file[COST].stream, scenario, days);
     return pd_outputs_commit(&outputs, error);
 }

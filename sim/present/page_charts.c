@@ -4,6 +4,8 @@
 #include "output/html.h"
 #include "output/svg.h"
 
+#include <pumpday/life_cost.h>
+
 #include <math.h>
 #include <string.h>
 #include <unistd.h>
@@ -18,6 +20,7 @@ struct chart {
     const char *caption;
     void (*describe)(char words[WORDS_MOST], const struct page *page,
                      const struct pd_report_day *day);
+    bool (*wanted)(const struct page *page); /* NULL: always */
 };
 
 static void describe_day(char words[WORDS_MOST], const struct page *page,
@@ -135,29 +138,57 @@ static void describe_many(char words[WORDS_MOST], const struct page *page,
     }
 }
 
+static void describe_cost(char words[WORDS_MOST], const struct page *page,
+                          const struct pd_report_day *day)
+{
+    char more[WORDS_MOST];
+
+    (void)day;
+    (void)snprintf(words, WORDS_MOST,
+                   "Lines that rise over the years: the present value of purchase, energy, "
+                   "maintenance and renewals up to each.");
+    for (size_t i = 0; i < page->count; i++) {
+        struct pd_range cost = pd_life_of_days(page->scenario, page->many, i);
+        (void)snprintf(more, sizeof more, " %s: %.0f in %.0f years.", page->days[i].strategy,
+                       cost.middle, page->scenario->value[PD_COST_YEARS]);
+        add(words, more);
+    }
+}
+
+/* Where no price but that of energy is told the years tell nothing more. */
+static bool has_prices(const struct page *page)
+{
+    return page->many != NULL && pd_life_is_told(page->scenario);
+}
+
 static const struct chart charts[] = {
     {"days", false, "Many days",
      "The share of days on which a figure is so much or less, with the limits. The charts behind "
      "this one show one of the days.",
-     describe_many},
+     describe_many, NULL},
+    {"days-cost", false, "Cost over the years",
+     "Present value of all that is paid up to the end of each year, at the mean of many days; "
+     "bands "
+     "tell what the days leave open of it.",
+     describe_cost, has_prices},
     {"day", true, "The day under ",
      "Pressures and flows over the day. The pump runs where it is shaded; in the strip between "
      "them "
      "each run is drawn by itself.",
-     describe_day},
+     describe_day, NULL},
     {"hours", false, "Pump cycles per hour", "Starts of the pump in each hour of the day.",
-     describe_hours},
+     describe_hours, NULL},
     {"energy", false, "Energy, run time and water",
      "Energy, standby included, run time and water to the taps of the day. What does not fit is "
      "hatched; what it saves is not to be had.",
-     describe_energy},
+     describe_energy, NULL},
     {"cycle", true, "One pump cycle under ",
-     "One run of the pump closely: check valve, run-up, and what stops it.", describe_cycle},
+     "One run of the pump closely: check valve, run-up, and what stops it.", describe_cycle, NULL},
     {"tank", false, "Water in the tank",
      "What the tank holds at each pressure of the day, filling and giving water; below its "
      "precharge "
      "it is empty and of no use.",
-     describe_tank},
+     describe_tank, NULL},
 };
 
 /* One picture; a strategy under which no run began and ended has none of a cycle. */
@@ -196,7 +227,8 @@ static bool write_chart(FILE *stream, const struct page *page, const struct char
 static bool write_charts(FILE *stream, const struct page *page, struct pd_error *error)
 {
     for (size_t i = 0; i < sizeof charts / sizeof charts[0]; i++) {
-        size_t count = charts[i].each ? page->count : 1;
+        bool wanted = charts[i].wanted == NULL || charts[i].wanted(page);
+        size_t count = !wanted ? 0 : charts[i].each ? page->count : 1;
         for (size_t k = 0; k < count; k++) {
             if (!write_chart(stream, page, &charts[i], &page->days[k], error)) {
                 return false;

@@ -11,19 +11,24 @@ static double worth(const struct pd_life *life, double years)
     return pow((1 + life->rise) / (1 + life->rate), years);
 }
 
-double pd_life_cost(const struct pd_life *life)
+double pd_life_until(const struct pd_life *life, int last)
 {
     double sum = life->purchase;
 
-    for (int year = 1; year <= (int)life->years; year++) {
+    for (int year = 1; year <= last; year++) {
         sum += life->yearly * worth(life, year);
     }
     double at = life->renewal_every;
-    while (at < life->years) {
+    while (at < life->years && at <= last) {
         sum += life->renewal * worth(life, at);
         at += life->renewal_every;
     }
     return sum;
+}
+
+double pd_life_cost(const struct pd_life *life)
+{
+    return pd_life_until(life, (int)life->years);
 }
 
 double pd_life_year(const struct pd_life *life, int year)
@@ -68,19 +73,25 @@ bool pd_life_is_told(const struct pd_scenario *scenario)
     return false;
 }
 
-struct pd_range pd_life_of_days(const struct pd_scenario *scenario, const struct pd_days *days,
-                                size_t strategy)
+void pd_lives_of_days(const struct pd_scenario *scenario, const struct pd_days *days,
+                      size_t strategy, struct pd_life lives[PD_LIVES])
 {
     struct pd_range energy = pd_days_mean(days, strategy, PD_FIGURE_COST);
     double starts = days_in_year * pd_days_mean(days, strategy, PD_FIGURE_STARTS).middle;
     double hours = days_in_year * pd_days_mean(days, strategy, PD_FIGURE_RUN_TIME).middle / 3600;
-    const double year[] = {days_in_year * energy.low, days_in_year * energy.middle,
-                           days_in_year * energy.high};
-    double cost[3];
+    const double day[PD_LIVES] = {energy.low, energy.middle, energy.high};
 
-    for (int i = 0; i < 3; i++) {
-        struct pd_life life = pd_life_for(scenario, year[i], starts, hours);
-        cost[i] = pd_life_cost(&life);
+    for (size_t i = 0; i < PD_LIVES; i++) {
+        lives[i] = pd_life_for(scenario, days_in_year * day[i], starts, hours);
     }
-    return (struct pd_range){cost[0], cost[1], cost[2]};
+}
+
+struct pd_range pd_life_of_days(const struct pd_scenario *scenario, const struct pd_days *days,
+                                size_t strategy)
+{
+    struct pd_life lives[PD_LIVES];
+
+    pd_lives_of_days(scenario, days, strategy, lives);
+    return (struct pd_range){pd_life_cost(&lives[0]), pd_life_cost(&lives[1]),
+                             pd_life_cost(&lives[2])};
 }

@@ -136,6 +136,25 @@ static void a_level_is_carried(void)
                            1, "differ"));
 }
 
+/* The last year's present value is what the table tells; nothing is paid twice. */
+static void the_years_add_up(void)
+{
+    CU_ASSERT(program_ends("$P days scenarios/ten-flats --count 20 --strategy pressure-start --set "
+                           "cost.years=6 -o $T/cost > $T/a; t=$(sed -n 's/.*cost of 6 years "
+                           ".EUR. *\\([0-9]*\\) (\\([0-9]*\\) to \\([0-9]*\\).*/\\2 \\1 \\3/p' "
+                           "$T/a); f=$(tail -1 $T/cost/days-cost.csv | awk -F, '{ printf \"%.0f "
+                           "%.0f %.0f\", $4, $5, $6 }'); test \"$t\" = \"$f\" && wc -l < "
+                           "$T/cost/days-cost.csv",
+                           0, "8\n"));
+    // at no interest and prices that stay, the years just add up
+    CU_ASSERT(
+        program_ends("$P days scenarios/ten-flats --count 20 --strategy pressure-start --set "
+                     "cost.discount_rate=0% --set cost.price_rise=0% -o $T/cost > $T/a; awk "
+                     "-F, 'NR > 1 { s += $3; d = s - $5; if (d > 0.2 || d < -0.2) bad++ } END "
+                     "{ print bad + 0, NR }' $T/cost/days-cost.csv",
+                     0, "0 17\n"));
+}
+
 static void a_calendar_is_told(void)
 {
     CU_ASSERT(program_ends("$P days scenarios/ten-flats --year --set calendar.away=14 --set "
@@ -155,6 +174,7 @@ void suite_cli_days(void)
     CU_ADD_TEST(suite, units_and_strategies_are_chosen);
     CU_ADD_TEST(suite, days_are_kept_in_a_database);
     CU_ADD_TEST(suite, a_level_is_carried);
+    CU_ADD_TEST(suite, the_years_add_up);
     CU_ADD_TEST(suite, a_calendar_is_told);
     CU_ADD_TEST(suite, nothing_is_lost_or_run);
     CU_ADD_TEST(suite, a_folder_that_takes_nothing);
