@@ -28,13 +28,18 @@ struct pd_edge {
 /* How many branches and zones a plant may have: one of each so far (`solve` in circuit_solve.c). */
 enum { PD_BRANCHES_MOST = 1, PD_ZONES_MOST = 1 };
 
-/* A way from the supply to the header: service pipe, check valve, pump. */
+/* A way from the supply to the header: service pipe, check valve, pump, rising main.  All pressures
+ * but those at the pump's inlet are at the gauge's height, so that static columns cancel. */
 struct pd_branch {
     struct pd_loss_table service;
-    double inertance;         /* Pa s2/m3 */
-    double valve_opening;     /* Pa */
-    double valve_coefficient; /* Pa s2/m6 */
-    double valve_leak_by;     /* m3/s at 1 Pa by the square-root law; 0: tight */
+    double inertance;            /* Pa s2/m3, of the service pipe */
+    double boiling;              /* Pa gauge, of the inlet's water, brought to the gauge's height */
+    double height_pressure;      /* Pa = density g height of the pump's inlet above the gauge */
+    struct pd_loss_table rising; /* the rising main, where rising_share > 0 */
+    double rising_share;         /* of its inertance in that of the whole way, 0 to 1 */
+    double valve_opening;        /* Pa */
+    double valve_coefficient;    /* Pa s2/m6 */
+    double valve_leak_by;        /* m3/s at 1 Pa by the square-root law; 0: tight */
     struct pd_pump pump;
     bool has_npsh;
     struct pd_curve npsh_required; /* m over flow, where has_npsh */
@@ -56,17 +61,18 @@ struct pd_plant {
     double boiling;         /* Pa gauge = vapour pressure - atmosphere */
     /* supply */
     enum pd_supply_kind supply_kind;
-    bool level_moves; /* a cistern whose level is a state */
+    bool level_moves; /* a cistern, or a well with a casing, whose level is a state */
     double
         supply_pressure; /* Pa gauge where no series is given; of the level, for cistern and well */
     double supply_level; /* m over the pump; of a cistern whose level moves: the full level */
     struct pd_sample *supply; /* Pa gauge at the pump at no flow, behind a reducing valve; NULL
                                * where it stands still */
     size_t supply_count;
-    double cistern_area;        /* m2 */
+    double cistern_area;        /* m2, or of the casing */
     double cistern_refill;      /* m3/s, float valve wide open */
     double cistern_empty_level; /* m; -INFINITY where none is given */
-    double well_drawdown;       /* Pa s/m3: pressure lost per flow, 0 but for a well */
+    double well_drawdown; /* Pa s/m3: pressure lost per flow out of the ground, 0 but for a well */
+    double well_loss;     /* Pa s2/m6: and per flow squared */
     double lowest_supply, mean_supply, highest_supply; /* Pa gauge over the day, at no flow */
     struct pd_branch branch[PD_BRANCHES_MOST];
     double standby_power; /* W, of the controller */

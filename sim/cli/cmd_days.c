@@ -213,7 +213,7 @@ static bool print_days(const struct pd_scenario *scenario, const struct request 
                  "those of the\n  scenario on all of them. A day alone: --day NUMBER -o DIR.\n");
     if (request->days.carry) {
         (void)printf("note: each day begins as the one before it ended (tank, pump%s).\n",
-                     is_known_level(days) ? ", cistern" : "");
+                     is_known_level(days) ? ", water level" : "");
     }
     return true;
 }

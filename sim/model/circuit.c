@@ -71,33 +71,21 @@ double circuit_supply(const struct circuit *circuit, const struct mode *mode, do
         return plant->specific_weight * state[AT_LEVEL];
     }
     double line = mode->supply_value + mode->supply_slope * (time - mode->supply_time);
-    return line - plant->well_drawdown * fmax(branches_flow(state), 0.0);
+    double drawn = plant->well_drawdown > 0.0 ? fmax(branches_flow(state), 0.0) : 0.0;
+    return line - (plant->well_drawdown + plant->well_loss * drawn) * drawn;
 }
 
-/* Rise of a pump; none while it draws air. */
-static double pump_rise(const struct circuit *circuit, const struct mode *mode, size_t i,
-                        double time, double flow, double *by_flow)
-{
-    double by_speed;
-
-    if (mode->supply_dry) {
-        *by_flow = 0.0;
-        return 0.0;
-    }
-    return pd_pump_rise(&circuit->plant->branch[i].pump, flow,
-                        circuit_speed(circuit, mode, i, time), by_flow, &by_speed);
-}
-
+/* No flow changes while the valve is shut, so that only heights and the pump tell. */
 static inline struct inlet inlet_at(const struct circuit *circuit, const struct mode *mode,
                                     size_t i, double time, double flow,
                                     const double state[STATE_COUNT])
 {
     double by_flow;
-    double rise = pump_rise(circuit, mode, i, time, flow, &by_flow);
+    double rise = circuit_rise(circuit, mode, i, time, flow, &by_flow);
     struct inlet inlet = {state[AT_PRESSURE] - rise, -by_flow, 1.0};
 
-    if (inlet.pressure < circuit->plant->boiling) {
-        inlet = (struct inlet){circuit->plant->boiling, 0.0, 0.0};
+    if (inlet.pressure < circuit->plant->branch[i].boiling) {
+        inlet = (struct inlet){circuit->plant->branch[i].boiling, 0.0, 0.0};
     }
     return inlet;
 }
@@ -105,7 +93,9 @@ static inline struct inlet inlet_at(const struct circuit *circuit, const struct 
 struct inlet circuit_inlet(const struct circuit *circuit, const struct mode *mode, size_t i,
                            double time, double flow, const double state[STATE_COUNT])
 {
-    return inlet_at(circuit, mode, i, time, flow, state);
+    return circuit->plant->branch[i].rising_share > 0.0 && mode->branch[i].valve_open
+               ? circuit_inlet_long(circuit, mode, i, time, flow, state)
+               : inlet_at(circuit, mode, i, time, flow, state);
 }
 
 double circuit_tap_pressure(const struct circuit *circuit, const struct mode *mode, size_t i,
@@ -123,23 +113,52 @@ double circuit_house_flow(const struct circuit *circuit, const struct mode *mode
            pd_smooth_power(circuit_tap_pressure(circuit, mode, i, state), 0.5, &slope);
 }
 
-/* The supply pressure, the well's drawdown and the cistern's float valve. */
+static void add_float_valve(const struct pd_plant *plant, double level, struct terms *terms)
+{
+    double short_of_full = (plant->supply_level - level) / float_travel;
+
+    terms->refill = plant->cistern_refill * fmin(fmax(short_of_full, 0.0), 1.0);
+    if (short_of_full > 0.0 && short_of_full < 1.0) {
+        terms->refill_by_level = -plant->cistern_refill / float_travel;
+    }
+}
+
+/* The ground gives what drawdown = B Q + C Q^2 says; out of an overfull casing it takes by B alone.
+ * Source: C. E. Jacob, Drawdown test to determine effective radius of artesian well, Trans. ASCE
+ * 112, 1947. */
+static void add_aquifer(const struct pd_plant *plant, double level, struct terms *terms)
+{
+    double short_of_full = plant->specific_weight * (plant->supply_level - level);
+    double per_flow = plant->well_drawdown, per_square = plant->well_loss;
+    double root = per_square > 0.0 && short_of_full > 0.0
+                      ? sqrt(per_flow * per_flow + 4.0 * per_square * short_of_full)
+                      : per_flow;
+
+    // the root of the quadratic, in the form that holds for C = 0 too
+    terms->refill = 2.0 * short_of_full / (per_flow + root);
+    terms->refill_by_level = -plant->specific_weight / root;
+}
+
+/* The supply pressure, the well's drawdown, and what flows into cistern or casing. */
 static void add_supply(const struct circuit *circuit, const struct mode *mode, double time,
                        const double state[STATE_COUNT], struct terms *terms)
 {
     const struct pd_plant *plant = circuit->plant;
 
     terms->supply = circuit_supply(circuit, mode, time, state);
-    terms->supply_by_flow = branches_flow(state) > 0.0 ? -plant->well_drawdown : 0.0;
+    double drawn = plant->well_drawdown > 0.0 ? branches_flow(state) : 0.0;
+    terms->supply_by_flow = drawn > 0.0 && !plant->level_moves
+                                ? -plant->well_drawdown - 2.0 * plant->well_loss * drawn
+                                : 0.0;
     terms->supply_by_level = 0.0;
     terms->refill = 0.0;
     terms->refill_by_level = 0.0;
     if (plant->level_moves) {
-        double short_of_full = (plant->supply_level - state[AT_LEVEL]) / float_travel;
         terms->supply_by_level = plant->specific_weight;
-        terms->refill = plant->cistern_refill * fmin(fmax(short_of_full, 0.0), 1.0);
-        if (short_of_full > 0.0 && short_of_full < 1.0) {
-            terms->refill_by_level = -plant->cistern_refill / float_travel;
+        if (plant->supply_kind == PD_SUPPLY_WELL) {
+            add_aquifer(plant, state[AT_LEVEL], terms);
+        } else {
+            add_float_valve(plant, state[AT_LEVEL], terms);
         }
     }
 }
@@ -172,7 +191,7 @@ static void add_leak_by(const struct circuit *circuit, const struct mode *mode, 
 {
     struct branch_terms *out = &terms->branch[i];
     double by_flow, slope;
-    double rise = pump_rise(circuit, mode, i, time, 0.0, &by_flow);
+    double rise = circuit_rise(circuit, mode, i, time, 0.0, &by_flow);
     double back = state[AT_PRESSURE] - rise - terms->supply;
     double leak_by = circuit->plant->branch[i].valve_leak_by;
 
@@ -189,7 +208,9 @@ static void add_branch(const struct circuit *circuit, const struct mode *mode, s
     struct branch_terms *out = &terms->branch[i];
 
     *out = (struct branch_terms){0};
-    if (now->valve_open) {
+    if (now->valve_open && branch->rising_share > 0.0) {
+        circuit_add_long(circuit, mode, i, time, state, terms);
+    } else if (now->valve_open) {
         add_open_branch(circuit, mode, i, time, state, terms);
     } else if (branch->valve_leak_by > 0.0) {
         add_leak_by(circuit, mode, i, time, state, terms);

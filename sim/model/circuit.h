@@ -74,8 +74,9 @@ double circuit_supply(const struct circuit *circuit, const struct mode *mode, do
 double circuit_across(const struct circuit *circuit, const struct mode *mode, size_t i, double time,
                       const double state[STATE_COUNT]);
 
-/* Suction pressure [Pa gauge] at a pump's inlet: header less pump, which is supply less losses and
- * inertia of the service pipe, never under that at which water boils; the supply's while closed. */
+/* Suction pressure [Pa gauge] at a pump's inlet and at its height: header less pump, which is
+ * supply less losses and inertia of the service pipe, never under that at which water boils; the
+ * supply's while closed. */
 double circuit_suction(const struct circuit *circuit, const struct mode *mode, size_t i,
                        double time, const double state[STATE_COUNT]);
 

@@ -12,9 +12,12 @@ double circuit_across(const struct circuit *circuit, const struct mode *mode, si
 double circuit_suction(const struct circuit *circuit, const struct mode *mode, size_t i,
                        double time, const double state[STATE_COUNT])
 {
-    return mode->branch[i].valve_open
-               ? circuit_inlet(circuit, mode, i, time, state[AT_FLOW + i], state).pressure
-               : circuit_supply(circuit, mode, time, state);
+    double at_gauge =
+        mode->branch[i].valve_open
+            ? circuit_inlet(circuit, mode, i, time, state[AT_FLOW + i], state).pressure
+            : circuit_supply(circuit, mode, time, state);
+
+    return at_gauge - circuit->plant->branch[i].height_pressure;
 }
 
 double circuit_suction_rate(const struct circuit *circuit, const struct mode *mode, size_t i,
@@ -30,7 +33,9 @@ double circuit_suction_rate(const struct circuit *circuit, const struct mode *mo
     (void)pd_pump_rise(&plant->branch[i].pump, state[AT_FLOW + i], speed, &by_flow, &by_speed);
     double speed_rate =
         ((mode->branch[i].pump_on ? 1.0 : 0.0) - speed) / plant->branch[i].speed_time_constant;
-    return inlet.by_flow * flow_rate +
+    double by_supply = inlet.by_header > 0.0 ? plant->branch[i].rising_share : 0.0;
+    double supply_rate = plant->level_moves ? 0.0 : mode->supply_slope; // a level moves slowly
+    return inlet.by_flow * flow_rate + by_supply * supply_rate +
            inlet.by_header * (header_rate - (mode->supply_dry ? 0.0 : by_speed * speed_rate));
 }
 

@@ -31,14 +31,35 @@ bool circuit_evaluate(const struct circuit *circuit, const struct mode *mode, do
                       const double state[STATE_COUNT], struct terms *terms,
                       double rate[STATE_COUNT]);
 
-/* Pressure at a pump's inlet and its partial derivatives. */
+/* Pressure at a pump's inlet, brought to the gauge's height, and its partial derivatives. */
 struct inlet {
     double pressure, by_flow, by_header;
 };
 
-/* What the pump's rise leaves of the header's pressure, but for that at which water boils: a pump
- * that would leave less makes vapour and adds no more. */
+/* Rise of a pump; none while it draws air. */
+static inline double circuit_rise(const struct circuit *circuit, const struct mode *mode, size_t i,
+                                  double time, double flow, double *by_flow)
+{
+    double by_speed;
+
+    if (mode->supply_dry) {
+        *by_flow = 0.0;
+        return 0.0;
+    }
+    return pd_pump_rise(&circuit->plant->branch[i].pump, flow,
+                        circuit_speed(circuit, mode, i, time), by_flow, &by_speed);
+}
+
+/* What the pump's rise leaves of the pressure behind it, but for that at which water boils: a pump
+ * that would leave less makes vapour and adds no more.  Behind the pump stands the header, or where
+ * there is a rising main what its losses and the inertia of its water add to that. */
 struct inlet circuit_inlet(const struct circuit *circuit, const struct mode *mode, size_t i,
                            double time, double flow, const double state[STATE_COUNT]);
+
+/* The same, and the terms of an open branch, where there is a rising main. */
+struct inlet circuit_inlet_long(const struct circuit *circuit, const struct mode *mode, size_t i,
+                                double time, double flow, const double state[STATE_COUNT]);
+void circuit_add_long(const struct circuit *circuit, const struct mode *mode, size_t i, double time,
+                      const double state[STATE_COUNT], struct terms *terms);
 
 #endif

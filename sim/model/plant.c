@@ -44,7 +44,9 @@ static void build_water(struct pd_plant *plant)
 static bool build_supply(struct pd_plant *plant, struct pd_error *error)
 {
     const struct pd_scenario *scenario = plant->scenario;
-    double area = item(scenario, PD_SUPPLY_AREA);
+    bool well = (enum pd_supply_kind)item(scenario, PD_SUPPLY_KIND) == PD_SUPPLY_WELL;
+    double area =
+        well ? circle(item(scenario, PD_WELL_CASING_DIAMETER)) : item(scenario, PD_SUPPLY_AREA);
     double empty = item(scenario, PD_SUPPLY_EMPTY_LEVEL);
 
     plant->supply_kind = (enum pd_supply_kind)item(scenario, PD_SUPPLY_KIND);
@@ -52,15 +54,42 @@ static bool build_supply(struct pd_plant *plant, struct pd_error *error)
     plant->supply_pressure = plant->supply_kind == PD_SUPPLY_MAIN
                                  ? item(scenario, PD_SUPPLY_PRESSURE)
                                  : plant->specific_weight * plant->supply_level;
-    plant->level_moves = plant->supply_kind == PD_SUPPLY_CISTERN && !isnan(area);
+    plant->level_moves = !isnan(area) && plant->supply_kind != PD_SUPPLY_MAIN;
     plant->cistern_area = area;
     plant->cistern_refill = fmax(item(scenario, PD_SUPPLY_REFILL), 0.0);
     plant->cistern_empty_level = isnan(empty) ? -(double)INFINITY : empty;
-    plant->well_drawdown = 0.0;
-    if (plant->supply_kind == PD_SUPPLY_WELL) {
+    plant->well_drawdown = plant->well_loss = 0.0;
+    if (well) {
+        double loss_flow = item(scenario, PD_WELL_LOSS_FLOW);
         plant->well_drawdown = plant->specific_weight / item(scenario, PD_SUPPLY_SPECIFIC_CAPACITY);
+        plant->well_loss =
+            plant->specific_weight * item(scenario, PD_WELL_LOSS) / (loss_flow * loss_flow);
     }
     return supply_day_build(plant, error);
+}
+
+/* The pipe between pump and tank; without a length there is none. */
+static void build_rising_main(struct pd_plant *plant)
+{
+    const struct pd_scenario *scenario = plant->scenario;
+    struct pd_branch *branch = &plant->branch[0];
+    double diameter = item(scenario, PD_RISING_MAIN_DIAMETER);
+    struct pd_pipe rising = {
+        .length = item(scenario, PD_RISING_MAIN_LENGTH),
+        .diameter = isnan(diameter) ? item(scenario, PD_SERVICE_DIAMETER) : diameter,
+        .roughness = item(scenario, PD_RISING_MAIN_ROUGHNESS),
+        .loss_k = item(scenario, PD_RISING_MAIN_LOSS_K),
+    };
+
+    branch->height_pressure = plant->specific_weight * item(scenario, PD_PUMP_HEIGHT);
+    branch->boiling = plant->boiling + branch->height_pressure;
+    branch->rising_share = 0.0;
+    if (rising.length > 0.0) {
+        double inertance = pd_pipe_inertance(&rising, plant->water.density);
+        branch->rising_share = inertance / (inertance + branch->inertance);
+        pd_loss_table_build(&branch->rising, &rising, plant->water.density, plant->water.viscosity,
+                            table_reach * branch->pump.last_flow);
+    }
 }
 
 static void build_branch(struct pd_plant *plant)
@@ -96,6 +125,7 @@ static void build_branch(struct pd_plant *plant)
                                          plant->water.density / (2.0 * valve_area * valve_area);
     plant->branch[0].valve_leak_by = item(scenario, PD_CHECK_VALVE_LEAK_BY) / sqrt(1.0e5);
     plant->standby_power = item(scenario, PD_ENERGY_STANDBY);
+    build_rising_main(plant);
 }
 
 static void build_house(struct pd_plant *plant)
@@ -218,7 +248,8 @@ static bool check_lift(const struct pd_plant *plant, struct pd_error *error)
 {
     const struct pd_scenario *scenario = plant->scenario;
     double most = (plant->atmosphere - plant->water.vapour_pressure) / plant->specific_weight;
-    double lift = -plant->lowest_supply / plant->specific_weight;
+    double lift =
+        (plant->branch[0].height_pressure - plant->lowest_supply) / plant->specific_weight;
     enum pd_item told = plant->supply_kind == PD_SUPPLY_MAIN ? PD_SUPPLY_PRESSURE : PD_SUPPLY_LEVEL;
 
     if (lift < most) {
@@ -275,5 +306,9 @@ double pd_plant_unboosted(const struct pd_plant *plant, double supply_pressure, 
     double per_square =
         plant->branch[0].valve_coefficient + plant->branch[0].pump.stopped_coefficient;
 
-    return supply_pressure - plant->well_drawdown * flow - losses - per_square * flow * flow;
+    if (plant->branch[0].rising_share > 0.0) {
+        losses += pd_loss_table_at(&plant->branch[0].rising, flow, &slope);
+    }
+    return supply_pressure - plant->well_drawdown * flow - losses -
+           (per_square + plant->well_loss) * flow * flow;
 }

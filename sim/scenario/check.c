@@ -99,11 +99,22 @@ static void check_kind(struct checker *checker, int kind)
         refuse(checker, PD_SUPPLY_REDUCING_VALVE, "only for a main, expected supply.kind main");
     }
     if (kind != PD_SUPPLY_CISTERN) {
-        refuse(checker, PD_SUPPLY_AREA, "only for a cistern, expected supply.kind cistern");
-        refuse(checker, PD_SUPPLY_EMPTY_LEVEL, "only for a cistern, expected supply.kind cistern");
+        refuse(checker, PD_SUPPLY_AREA,
+               kind == PD_SUPPLY_WELL ? "only for a cistern, expected well.casing_diameter"
+                                      : "only for a cistern, expected supply.kind cistern");
+    }
+    if (kind == PD_SUPPLY_MAIN ||
+        (kind == PD_SUPPLY_WELL && !checker->scenario->given[PD_WELL_CASING_DIAMETER])) {
+        refuse(checker, PD_SUPPLY_EMPTY_LEVEL,
+               "only for a cistern, or a well with well.casing_diameter");
     }
     if (kind != PD_SUPPLY_WELL) {
         refuse(checker, PD_SUPPLY_SPECIFIC_CAPACITY, "only for a well, expected supply.kind well");
+        refuse(checker, PD_WELL_CASING_DIAMETER, "only for a well, expected supply.kind well");
+        // a loss of 0 says nothing and may stand anywhere
+        if (checker->scenario->value[PD_WELL_LOSS] > 0.0) {
+            tell(checker, PD_WELL_LOSS, "only for a well, expected supply.kind well");
+        }
     } else {
         need(checker, PD_SUPPLY_SPECIFIC_CAPACITY, "missing, expected it for a well");
     }
@@ -122,6 +133,8 @@ static void check_source(struct checker *checker, int kind)
     }
     refuse(checker, constant, "given here and by supply.csv too, expected one of them");
     refuse(checker, PD_SUPPLY_AREA, "supply.csv tells the levels, expected no area besides");
+    refuse(checker, PD_WELL_CASING_DIAMETER,
+           "supply.csv tells the levels, expected supply.level besides a casing");
     if (scenario->supply_is_level == main && pd_path_join(path, scenario->folder, "supply.csv")) {
         checker->good =
             pd_faults_add(checker->faults, path, 0, NULL, "got %s, expected %s for a %s",
@@ -141,7 +154,7 @@ static void check_empty(struct checker *checker)
     if (scenario->given[PD_SUPPLY_EMPTY_LEVEL] &&
         highest <= scenario->value[PD_SUPPLY_EMPTY_LEVEL]) {
         tell(checker, PD_SUPPLY_EMPTY_LEVEL,
-             "the cistern is empty all day, expected a level below its highest");
+             "empty all day, expected a level below the highest of the supply");
     }
 }
 

@@ -58,10 +58,10 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                         "Where the water comes from."},
     [PD_SUPPLY_PRESSURE] = {"supply.pressure", PD_KIND_PRESSURE, "bar", -0.9, 25,
                             NOT("none; a main needs it or supply.csv"),
-                            "Pressure of the main at the pump's elevation, gauge, at no flow."},
-    [PD_SUPPLY_LEVEL] = {"supply.level", PD_KIND_LENGTH, "m", -10, 300,
+                            "Pressure of the main at the height of the tank's gauge, at no flow."},
+    [PD_SUPPLY_LEVEL] = {"supply.level", PD_KIND_LENGTH, "m", -300, 300,
                          NOT("none; a cistern or well needs it or supply.csv"),
-                         "Water level above the pump at no flow, negative below it; with "
+                         "Water level above the tank's gauge at no flow, negative below it; with "
                          "supply.area the full level."},
     [PD_SUPPLY_OFFSET] = {"supply.offset", PD_KIND_PRESSURE, "bar", -25, 25, NUM(0),
                           "Added to every pressure of supply.csv, or in m of water to every level: "
@@ -70,12 +70,22 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                         "Plan area of the cistern; given, its level moves."},
     [PD_SUPPLY_REFILL] = {"supply.refill", PD_KIND_FLOW, "L/min", 0, 1e5, NUM(0),
                           "Flow into the cistern through its float valve wide open."},
-    [PD_SUPPLY_EMPTY_LEVEL] = {"supply.empty_level", PD_KIND_LENGTH, "m", -20, 300,
+    [PD_SUPPLY_EMPTY_LEVEL] = {"supply.empty_level", PD_KIND_LENGTH, "m", -310, 300,
                                NOT("never empty"),
-                               "Level of the cistern at which the pump draws air."},
+                               "Level of the cistern, or of a well with a casing, at which the "
+                               "pump draws air."},
     [PD_SUPPLY_SPECIFIC_CAPACITY] = {"supply.specific_capacity", PD_KIND_SPECIFIC_CAPACITY,
                                      "L/min/m", 0.01, 1e5, NOT("none; a well needs it"),
                                      "Flow that draws the well's level down by a unit of length."},
+    [PD_WELL_CASING_DIAMETER] = {"well.casing_diameter", PD_KIND_BORE, "mm", 20, 5000,
+                                 NOT("the well holds no water of its own"),
+                                 "Bore of the casing whose water the pump draws first; of a casing "
+                                 "with the rising main in it, of the circle of the same area."},
+    [PD_WELL_LOSS] = {"well.loss", PD_KIND_LENGTH, "m", 0, 200, NUM(0),
+                      "Further drawdown, which grows with the square of the flow, at "
+                      "well.loss_flow."},
+    [PD_WELL_LOSS_FLOW] = {"well.loss_flow", PD_KIND_FLOW, "L/min", 0.1, 1e5, NUM(30),
+                           "Flow at which well.loss was found."},
     [PD_SUPPLY_REDUCING_VALVE] = {"supply.reducing_valve", PD_KIND_PRESSURE, "bar", 0.1, 25,
                                   NOT("no valve"),
                                   "Pressure behind a reducing valve where the main comes in, at "
@@ -97,6 +107,17 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                                "Loss coefficient of the open check valve."},
     [PD_CHECK_VALVE_LEAK_BY] = {"check_valve.leak_by", PD_KIND_FLOW, "L/min", 0, 1000, NUM(0),
                                 "Flow back through the closed valve's worn seat at 1 bar."},
+    [PD_PUMP_HEIGHT] = {"pump.height", PD_KIND_LENGTH, "m", -310, 20, NUM(0),
+                        "Height of the pump's inlet above the tank's gauge, negative for a pump "
+                        "down a well: there the suction is judged."},
+    [PD_RISING_MAIN_LENGTH] = {"rising_main.length", PD_KIND_LENGTH, "m", 0, 5000, NUM(0),
+                               "Length of the pipe from the pump up to the tank."},
+    [PD_RISING_MAIN_DIAMETER] = {"rising_main.diameter", PD_KIND_BORE, "mm", 6, 1000,
+                                 NOT("as service.diameter"), "Inner diameter of that pipe."},
+    [PD_RISING_MAIN_ROUGHNESS] = {"rising_main.roughness", PD_KIND_BORE, "mm", 0, 10, NUM(0.0015),
+                                  "Wall roughness of that pipe."},
+    [PD_RISING_MAIN_LOSS_K] = {"rising_main.loss_k", PD_KIND_NUMBER, "", 0, 10000, NUM(0),
+                               "Sum of the loss coefficients of bends and valves on that pipe."},
     [PD_PUMP_RUN_UP_TIME] = {"pump.run_up_time", PD_KIND_TIME, "s", 0, 60, NUM(0.5),
                              "Time from rest to 95 % of full speed."},
     [PD_PUMP_STOPPED_LOSS] = {"pump.stopped_loss", PD_KIND_PRESSURE, "kPa", 0, 2000,

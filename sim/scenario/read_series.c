@@ -19,7 +19,7 @@ static const struct pd_column profile_columns[] = {
 static const struct pd_column supply_columns[] = {
     [COLUMN_TIME] = {"time", {PD_KIND_TIME, "h", 0, 24}, true, true},
     [COLUMN_VALUE] = {"pressure", {PD_KIND_PRESSURE, "bar", -0.9, 25}, false, false},
-    [COLUMN_LEVEL] = {"level", {PD_KIND_LENGTH, "m", -10, 300}, false, false},
+    [COLUMN_LEVEL] = {"level", {PD_KIND_LENGTH, "m", -300, 300}, false, false},
 };
 
 /* A series while it is read. */

@@ -18,7 +18,7 @@ const struct pd_figure_row pd_figures[PD_FIGURE_COUNT] = {
     [PD_FIGURE_WATER] = {"delivered", "water to the taps", PD_KIND_VOLUME},
     [PD_FIGURE_LOWEST_TAP] = {"lowest_tap_pressure", "lowest tap pressure", PD_KIND_PRESSURE},
     [PD_FIGURE_HIGHEST] = {"highest_header_pressure", "highest pressure", PD_KIND_PRESSURE},
-    [PD_FIGURE_LEVEL] = {"cistern_level", "cistern at midnight", PD_KIND_LENGTH},
+    [PD_FIGURE_LEVEL] = {"supply_level", "water level at midnight", PD_KIND_LENGTH},
 };
 
 // 97.5 % of the normal distribution

@@ -23,7 +23,7 @@ static const char *const columns[] = {
     [PD_FIGURE_WATER] = "delivered_m3",
     [PD_FIGURE_LOWEST_TAP] = "lowest_tap_pressure_Pa",
     [PD_FIGURE_HIGHEST] = "highest_header_pressure_Pa",
-    [PD_FIGURE_LEVEL] = "cistern_level_m",
+    [PD_FIGURE_LEVEL] = "supply_level_m",
 };
 _Static_assert(sizeof columns / sizeof columns[0] == PD_FIGURE_COUNT, "a column for each figure");
 

@@ -207,7 +207,9 @@ static void add_cistern(struct pd_findings *findings, const struct pd_plant *pla
         .note = "the day is not like the next: it is simulated from a full cistern",
     };
 
-    if (!plant->level_moves || result->ending != PD_ENDING_MIDNIGHT) {
+    // a well fills itself
+    if (!plant->level_moves || plant->supply_kind != PD_SUPPLY_CISTERN ||
+        result->ending != PD_ENDING_MIDNIGHT) {
         return;
     }
     findings_add(findings, &line);

@@ -73,8 +73,11 @@ static void survey_supply(const struct pd_plant *plant, struct pd_sheet *sheet)
         lowest = fmin(lowest, plant->specific_weight * plant->cistern_empty_level);
     }
     sheet->supply = plant->supply_kind;
+    // of a pump down a well there is none
     sheet->lift =
-        plant->supply_kind == PD_SUPPLY_MAIN ? 0 : fmax(0, -lowest / plant->specific_weight);
+        plant->supply_kind == PD_SUPPLY_MAIN
+            ? 0
+            : fmax(0, (plant->branch[0].height_pressure - lowest) / plant->specific_weight);
 }
 
 /* The lowest gauge at rest that stands over its supply's, and over nothing; the lowest of all where

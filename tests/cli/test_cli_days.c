@@ -122,8 +122,8 @@ static void a_level_is_carried(void)
                      "--carry --count 9 --database $T/c.db -o $T/parts > $T/b; diff "
                      "$T/whole/days.csv $T/parts/days.csv && diff $T/a $T/b | grep -c '^[<>]'",
                      0, "2\n"));
-    CU_ASSERT(program_ends("cat $T/a", 0, "as the one before it ended (tank, pump, cistern)"));
-    CU_ASSERT(program_ends("cat $T/a", 0, "cistern at midnight [m]"));
+    CU_ASSERT(program_ends("cat $T/a", 0, "as the one before it ended (tank, pump, water level)"));
+    CU_ASSERT(program_ends("cat $T/a", 0, "water level at midnight [m]"));
     // the worst day closely is that of its row, whatever is carried into it
     CU_ASSERT(program_ends("w=$(sed -n 's/.*worst day, its number *\\([0-9]*\\).*/\\1/p' $T/a); "
                            "(grep \"^$w,[a-z]*,pressure-start,\" $T/whole/days.csv | cut -d, "

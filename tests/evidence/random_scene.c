@@ -85,6 +85,25 @@ static void fill_cistern(struct random_scene *scene)
     }
 }
 
+/* Half of the wells have their pump down below, some a casing that holds water. */
+static void fill_well(struct random_scene *scene)
+{
+    if (chance(scene, 0.5)) {
+        double under = random_between(scene, 3, 25);
+        give_between(scene, PD_SUPPLY_LEVEL, -25, -2);
+        give(scene, PD_PUMP_HEIGHT, scene->scenario.value[PD_SUPPLY_LEVEL] - under);
+        give_between(scene, PD_RISING_MAIN_LENGTH, 5, 60);
+        give_perhaps(scene, 0.7, PD_RISING_MAIN_DIAMETER, 0.02, 0.05);
+        give_between(scene, PD_RISING_MAIN_LOSS_K, 0, 10);
+    }
+    if (chance(scene, 0.6)) {
+        give_between(scene, PD_WELL_CASING_DIAMETER, 0.08, 0.3);
+        give_perhaps(scene, 0.5, PD_SUPPLY_EMPTY_LEVEL, scene->scenario.value[PD_SUPPLY_LEVEL] - 20,
+                     scene->scenario.value[PD_SUPPLY_LEVEL] - 1);
+    }
+    give_perhaps(scene, 0.5, PD_WELL_LOSS, 0, 5);
+}
+
 static void fill_supply(struct random_scene *scene)
 {
     double kind = random_between(scene, 0, 1);
@@ -97,6 +116,7 @@ static void fill_supply(struct random_scene *scene)
         give(scene, PD_SUPPLY_KIND, PD_SUPPLY_WELL);
         give_between(scene, PD_SUPPLY_LEVEL, -3, 10);
         give_between(scene, PD_SUPPLY_SPECIFIC_CAPACITY, 3 * litre / minute, 50 * litre / minute);
+        fill_well(scene);
     }
 }
 

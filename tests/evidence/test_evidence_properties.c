@@ -170,7 +170,8 @@ static double most_flow(const struct pd_plant *plant)
         double left = plant->highest_supply +
                       pd_pump_rise(&plant->branch[0].pump, flow, 1, &by_flow, &by_speed);
         left -= pd_loss_table_at(&plant->branch[0].service, flow, &slope) + back +
-                plant->branch[0].valve_coefficient * flow * flow + plant->well_drawdown * flow;
+                plant->branch[0].valve_coefficient * flow * flow + plant->well_drawdown * flow +
+                plant->well_loss * flow * flow;
         *(left > 0 ? &low : &high) = flow;
     }
     return high;
@@ -187,7 +188,8 @@ static double surge_margin(const struct sight *sight)
     double rest = plant->highest_supply + plant->branch[0].pump.shutoff + plant->atmosphere;
     double precharge = sight->strategy.precharge + plant->atmosphere;
     double flow = most_flow(plant);
-    double margin = flow * sqrt(plant->branch[0].inertance / plant->pipe_compliance);
+    double inertance = plant->branch[0].inertance / (1 - plant->branch[0].rising_share);
+    double margin = flow * sqrt(inertance / plant->pipe_compliance);
 
     for (int i = 0; i < 10 && precharge < rest; i++) {
         struct pd_tank tank = plant->tank;
@@ -198,7 +200,7 @@ static double surge_margin(const struct sight *sight)
                                                         : 1;
         double gas = tank.volume * pow(precharge / reached, 1 / fmin(exponent, 1));
         double compliance = plant->pipe_compliance + gas / (exponent * reached);
-        margin = flow * sqrt(plant->branch[0].inertance / compliance);
+        margin = flow * sqrt(inertance / compliance);
     }
     if (plant->tank.gas == PD_GAS_THERMAL && precharge < rest) {
         margin += (rest + margin) * (pow(rest / precharge, 1 - 1 / PD_GAMMA) - 1);

@@ -120,7 +120,9 @@ class Day:
         """At the pump, with the well's drawdown."""
         plant = self.plant
         base = plant.weight * y[LEVEL] if plant.level_moves else self.line_value(t)
-        return base - plant.drawdown * y[FLOW] if y[FLOW] > 0.0 and self.valve else base
+        if plant.level_moves or not self.valve or y[FLOW] <= 0.0:
+            return base
+        return base - (plant.drawdown + plant.well_loss * y[FLOW]) * y[FLOW]
 
     def rise_at_rest(self, y):
         """The pump's pressure at no flow."""
@@ -148,14 +150,22 @@ class Day:
         return self.plant.pipe_compliance * self.y[PRESSURE] - self.gas_volume(self.y)
 
     def suction(self, t, y):
-        """At the pump's inlet: what its rise leaves of the header's pressure."""
+        """At the pump's inlet: the supply's less losses and less what speeds up the water."""
+        plant = self.plant
         if not self.valve:
-            return self.supply_pressure(t, y)
-        rise = 0.0 if self.air else self.plant.pump.rise(y[FLOW], y[SPEED])
-        return max(y[PRESSURE] - rise, self.plant.boiling)
+            return self.supply_pressure(t, y) - plant.pump_column
+        rise = 0.0 if self.air else plant.pump.rise(y[FLOW], y[SPEED])
+        if plant.main_loss is None:
+            return max(y[PRESSURE] - rise - plant.pump_column, plant.boiling)
+        q = y[FLOW]
+        before = self.supply_pressure(t, y) - plant.service_loss(q) - plant.opening
+        before -= plant.valve_loss * q * abs(q)
+        drive = before + rise - plant.main_loss(q) - y[PRESSURE]
+        dq = drive / (plant.inertance + plant.main_inertance)
+        return max(before - plant.inertance * dq - plant.pump_column, plant.boiling)
 
     def valve_margin(self, t, y):
-        inlet = max(y[PRESSURE] - self.rise_at_rest(y), self.plant.boiling)
+        inlet = max(y[PRESSURE] - self.rise_at_rest(y), self.plant.boiling + self.plant.pump_column)
         return self.supply_pressure(t, y) - inlet - self.plant.opening
 
     def start_margin(self, y):
@@ -174,7 +184,9 @@ class Day:
         rise, power = plant.pump.rise, plant.pump.power
         service_loss, valve_loss = plant.service_loss, plant.valve_loss
         inertance, opening, drawdown = plant.inertance, plant.opening, plant.drawdown
-        boiling = plant.boiling
+        boiling = plant.boiling + plant.pump_column
+        well_loss, main_loss, inflow = plant.well_loss, plant.main_loss, plant.inflow
+        both = inertance + plant.main_inertance
         line_start, line_value, line_slope = self.line
         moves, weight = plant.level_moves, plant.weight
         command, speed_time = (1.0 if on else 0.0), plant.speed_time
@@ -196,10 +208,14 @@ class Day:
             by = flow_in = dq = 0.0
             if valve:
                 flow_in = q
-                if q > 0.0:
-                    p0 -= drawdown * q
+                if q > 0.0 and not moves:
+                    p0 -= drawdown * q + well_loss * q * q
                 losses = service_loss(q) + opening + valve_loss * q * abs(q)
-                dq = (p0 - losses - max(p - rise(q, s), boiling)) / inertance
+                if main_loss is None:
+                    dq = (p0 - losses - max(p - rise(q, s), boiling)) / inertance
+                else:
+                    dq = (p0 - losses + rise(q, s) - main_loss(q) - p) / both
+                    dq = min(dq, (p0 - losses - boiling) / inertance)
             elif leak_by:
                 by = leak_by * smooth_power(p - (0.0 if air else rise(0.0, s)) - p0, 0.5)
                 flow_in = -by
@@ -225,9 +241,7 @@ class Day:
                 dp = net / (pipe + hold * absolute**-root / (exponent * absolute))
             dlevel = 0.0
             if moves:
-                opened = (plant.full_level - level) / FLOAT_BAND
-                inflow = plant.refill * min(max(opened, 0.0), 1.0)
-                dlevel = (inflow - flow_in) / plant.cistern_area
+                dlevel = (inflow(level) - flow_in) / plant.cistern_area
             ds = (command - s) / speed_time
             return [ds, dq, dp, dgas, dlevel, sigma, power_now, flow_in, house, leaking]
 

@@ -79,6 +79,13 @@ class Plant:
         item = self.item
         length, bore = item("service.length"), item("service.diameter")
         self.inertance = self.density * length / (pi * bore**2 / 4)
+        self.pump_column = self.weight * item("pump.height", 0.0)
+        main, main_bore = item("rising_main.length", 0.0), item("rising_main.diameter", bore)
+        self.main_inertance = self.density * main / (pi * main_bore**2 / 4)
+        self.main_loss = pipe_loss_function(
+            main, main_bore, item("rising_main.roughness"), item("rising_main.loss_k"),
+            self.density, self.viscosity,
+        ) if main else None
         self.service_loss = pipe_loss_function(
             length, bore, item("service.roughness"), item("service.loss_k"), self.density,
             self.viscosity,
@@ -96,10 +103,16 @@ class Plant:
     def take_supply(self):
         kind = self.item("supply.kind")
         area = self.item("supply.area")
-        self.level_moves = kind == "cistern" and area is not None
-        self.drawdown = 0.0
-        if kind == "well":
+        casing = self.item("well.casing_diameter")
+        self.is_well = kind == "well"
+        if self.is_well:
+            area = None if casing is None else pi * casing**2 / 4
+        self.level_moves = kind != "main" and area is not None
+        self.drawdown = self.well_loss = 0.0
+        if self.is_well:
             self.drawdown = self.weight / self.item("supply.specific_capacity")
+            self.well_loss = self.weight * self.item("well.loss", 0.0)
+            self.well_loss /= self.item("well.loss_flow") ** 2
         constant = self.item("supply.pressure")
         if kind != "main":
             constant = self.weight * self.item("supply.level", 0.0)
@@ -150,9 +163,22 @@ class Plant:
         self.least_rest = self.item("guard.least_rest")
         self.warm_up = self.item("day.warm_up")
 
+    def inflow(self, level):
+        """Into cistern or casing."""
+        below = self.full_level - level
+        if not self.is_well:
+            return self.refill * min(max(below / 0.05, 0.0), 1.0)
+        linear = self.weight * below / self.drawdown
+        if self.well_loss == 0.0 or below <= 0.0:
+            return linear
+        # the positive root of C Q^2 + B Q - pressure
+        b, c = self.drawdown, self.well_loss
+        return (sqrt(b * b + 4.0 * c * self.weight * below) - b) / (2.0 * c)
+
     def unboosted(self, supply_pressure, flow):
         """Header pressure at a steady flow through the resting pump."""
         losses = (self.pump.stopped + self.valve_loss) * flow * flow + self.drawdown * flow
+        losses += self.well_loss * flow * flow + (self.main_loss(flow) if self.main_loss else 0.0)
         return supply_pressure - self.service_loss(flow) - losses - self.opening
 
 

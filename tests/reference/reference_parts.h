@@ -39,8 +39,11 @@ struct ref_plant {
     double valve;         /* Pa gauge behind a reducing valve; infinite without */
     double offset;        /* of a series: Pa gauge, or m of its levels */
     double full, area, refill, empty, recovered;
-    double drawdown; /* Pa s/m3 */
-    double length, diameter, roughness, loss_k, inertance;
+    double drawdown, well_k; /* Pa s/m3, Pa s2/m6 */
+    struct ref_pipe {
+        double length, diameter, roughness, loss_k, inertance;
+    } service, rising;  /* before and behind the pump; without a length there is none */
+    double pump_column; /* Pa, of water from the gauge up to the pump's inlet */
     double opening, valve_k, leak_by;
     struct ref_curve rise, power; /* Pa and W over m3/s */
     double stopped_k;
@@ -54,7 +57,7 @@ struct ref_plant {
 };
 
 void ref_plant_build(const struct pd_scenario *scenario, struct ref_plant *plant);
-double ref_pipe_loss(const struct ref_plant *plant, double flow);
+double ref_pipe_loss(const struct ref_plant *plant, const struct ref_pipe *pipe, double flow);
 double ref_pump_rise(const struct ref_plant *plant, double flow, double speed);
 double ref_pump_power(const struct ref_plant *plant, double flow);
 double ref_smooth_power(double pressure, double exponent);

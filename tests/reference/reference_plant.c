@@ -62,17 +62,19 @@ static void build_supply(struct ref_plant *plant, const double *item)
     const struct pd_scenario *scenario = plant->scenario;
 
     plant->supply_kind = (enum pd_supply_kind)item[PD_SUPPLY_KIND];
-    plant->level_moves = plant->supply_kind == PD_SUPPLY_CISTERN && item[PD_SUPPLY_AREA] > 0;
+    bool well = plant->supply_kind == PD_SUPPLY_WELL;
+    double casing = item[PD_WELL_CASING_DIAMETER];
+    plant->level_moves =
+        well ? casing > 0 : plant->supply_kind == PD_SUPPLY_CISTERN && item[PD_SUPPLY_AREA] > 0;
     plant->full = item[PD_SUPPLY_LEVEL];
-    plant->area = item[PD_SUPPLY_AREA];
+    plant->area = well ? area_of(casing) : item[PD_SUPPLY_AREA];
     plant->refill = or_else(item[PD_SUPPLY_REFILL], 0);
     plant->empty = plant->level_moves ? or_else(item[PD_SUPPLY_EMPTY_LEVEL], -never) : -never;
     plant->recovered = plant->empty + fmin(0.05, (plant->full - plant->empty) / 2);
     plant->steady_supply = plant->supply_kind == PD_SUPPLY_MAIN ? item[PD_SUPPLY_PRESSURE]
                                                                 : plant->weight * plant->full;
-    plant->drawdown = plant->supply_kind == PD_SUPPLY_WELL
-                          ? plant->weight / item[PD_SUPPLY_SPECIFIC_CAPACITY]
-                          : 0;
+    plant->drawdown = well ? plant->weight / item[PD_SUPPLY_SPECIFIC_CAPACITY] : 0;
+    plant->well_k = well ? plant->weight * item[PD_WELL_LOSS] / pow(item[PD_WELL_LOSS_FLOW], 2) : 0;
     plant->lowest_supply = plant->mean_supply = plant->steady_supply;
     // a level takes it as metres of conventional water
     plant->offset = or_else(item[PD_SUPPLY_OFFSET], 0) / (scenario->supply_is_level ? 9806.65 : 1);
@@ -130,17 +132,25 @@ static double stopped_k(const struct ref_plant *plant, double given)
     return 0.227 * ref_curve_at(&plant->rise, flow) / (flow * flow);
 }
 
+static struct ref_pipe pipe_of(const struct ref_plant *plant, double length, double diameter,
+                               double roughness, double loss_k)
+{
+    return (struct ref_pipe){length, diameter, roughness, loss_k,
+                             plant->density * length / area_of(diameter)};
+}
+
 static void build_branch(struct ref_plant *plant, const double *item)
 {
     const struct pd_pump_points *points = &plant->scenario->pump;
     double rise[PD_PUMP_POINTS_MOST];
     double valve_area = area_of(or_else(item[PD_CHECK_VALVE_DIAMETER], item[PD_SERVICE_DIAMETER]));
 
-    plant->length = item[PD_SERVICE_LENGTH];
-    plant->diameter = item[PD_SERVICE_DIAMETER];
-    plant->roughness = item[PD_SERVICE_ROUGHNESS];
-    plant->loss_k = item[PD_SERVICE_LOSS_K];
-    plant->inertance = plant->density * plant->length / area_of(plant->diameter);
+    plant->service = pipe_of(plant, item[PD_SERVICE_LENGTH], item[PD_SERVICE_DIAMETER],
+                             item[PD_SERVICE_ROUGHNESS], item[PD_SERVICE_LOSS_K]);
+    plant->rising = pipe_of(plant, item[PD_RISING_MAIN_LENGTH],
+                            or_else(item[PD_RISING_MAIN_DIAMETER], item[PD_SERVICE_DIAMETER]),
+                            item[PD_RISING_MAIN_ROUGHNESS], item[PD_RISING_MAIN_LOSS_K]);
+    plant->pump_column = plant->weight * item[PD_PUMP_HEIGHT];
     plant->opening = item[PD_CHECK_VALVE_OPENING_PRESSURE];
     plant->valve_k = item[PD_CHECK_VALVE_LOSS_K] * plant->density / (2 * valve_area * valve_area);
     plant->leak_by = or_else(item[PD_CHECK_VALVE_LEAK_BY], 0) / sqrt(1e5);
@@ -227,17 +237,17 @@ static double friction_factor(double reynolds, double relative_roughness)
     return 8 * pow(cube * cube * cube * cube + 1 / (sum * sqrt(sum)), 1.0 / 12);
 }
 
-double ref_pipe_loss(const struct ref_plant *plant, double flow)
+double ref_pipe_loss(const struct ref_plant *plant, const struct ref_pipe *pipe, double flow)
 {
-    double speed = fabs(flow) / area_of(plant->diameter);
+    double speed = fabs(flow) / area_of(pipe->diameter);
 
-    if (speed == 0) {
+    if (speed == 0 || pipe->length == 0) {
         return 0;
     }
-    double reynolds = plant->density * speed * plant->diameter / plant->viscosity;
-    double f = friction_factor(reynolds, plant->roughness / plant->diameter);
+    double reynolds = plant->density * speed * pipe->diameter / plant->viscosity;
+    double f = friction_factor(reynolds, pipe->roughness / pipe->diameter);
     double loss =
-        (f * plant->length / plant->diameter + plant->loss_k) * plant->density * speed * speed / 2;
+        (f * pipe->length / pipe->diameter + pipe->loss_k) * plant->density * speed * speed / 2;
     return flow < 0 ? -loss : loss;
 }
 
@@ -281,6 +291,7 @@ double ref_smooth_power(double pressure, double exponent)
 
 double ref_unboosted(const struct ref_plant *plant, double supply, double flow)
 {
-    return supply - plant->drawdown * flow - ref_pipe_loss(plant, flow) - plant->opening -
-           (plant->stopped_k + plant->valve_k) * flow * flow;
+    return supply - plant->drawdown * flow - ref_pipe_loss(plant, &plant->service, flow) -
+           ref_pipe_loss(plant, &plant->rising, flow) - plant->opening -
+           (plant->stopped_k + plant->valve_k + plant->well_k) * flow * flow;
 }

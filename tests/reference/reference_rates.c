@@ -17,9 +17,10 @@ double ref_supply(const struct ref_day *day, double time, const double *y)
         return day->plant.weight * y[REF_LEVEL];
     }
     // a reducing valve lets through what it is set to, or all that comes
+    double drawn = fmax(y[REF_FLOW], 0);
     return fmin(day->supply_value + day->supply_slope * (time - day->supply_from),
                 day->plant.valve) -
-           day->plant.drawdown * fmax(y[REF_FLOW], 0);
+           day->plant.drawdown * drawn - day->plant.well_k * drawn * drawn;
 }
 
 /* A pump that draws air adds no pressure. */
@@ -34,32 +35,45 @@ static double steady_suction(const struct ref_day *day, double time, const doubl
     const struct ref_plant *plant = &day->plant;
     double flow = y[REF_FLOW];
 
-    return ref_supply(day, time, y) - ref_pipe_loss(plant, flow) - plant->opening -
+    return ref_supply(day, time, y) - ref_pipe_loss(plant, &plant->service, flow) - plant->opening -
            plant->valve_k * flow * fabs(flow);
 }
 
-/* The column of water gathers way by what the pump adds beyond the header, and by no more than
- * what is left of the supply over the pressure at which water boils. */
+/* Pressure at the gauge's height at which the water at the inlet boils. */
+static double boiling(const struct ref_day *day)
+{
+    return day->plant.boiling + day->plant.pump_column;
+}
+
+/* The columns before and behind the pump gather way together by what the pump adds beyond the
+ * header and all losses; the one before it by no more than what is left of the supply over the
+ * pressure at which water boils. */
 static double branch_rate(const struct ref_day *day, double time, const double *y)
 {
+    const struct ref_plant *plant = &day->plant;
+    double flow = y[REF_FLOW];
     double suction = steady_suction(day, time, y);
-    double drive = suction + rise(day, time, y[REF_FLOW]) - y[REF_HEADER];
+    double drive = suction + rise(day, time, flow) - ref_pipe_loss(plant, &plant->rising, flow) -
+                   y[REF_HEADER];
 
-    return fmin(drive, suction - day->plant.boiling) / day->plant.inertance;
+    return fmin(drive / (plant->service.inertance + plant->rising.inertance),
+                (suction - boiling(day)) / plant->service.inertance);
 }
 
 /* The column's inertia takes its part of the pressure at the inlet. */
 double ref_suction(const struct ref_day *day, double time, const double *y)
 {
-    return day->valve_open
-               ? steady_suction(day, time, y) - day->plant.inertance * branch_rate(day, time, y)
-               : ref_supply(day, time, y);
+    double at_gauge = day->valve_open ? steady_suction(day, time, y) -
+                                            day->plant.service.inertance * branch_rate(day, time, y)
+                                      : ref_supply(day, time, y);
+
+    return at_gauge - day->plant.pump_column;
 }
 
 /* Pressure across the closed valve over its opening pressure. */
 double ref_opening_margin(const struct ref_day *day, double time, const double *y)
 {
-    double behind = fmax(y[REF_HEADER] - rise(day, time, 0), day->plant.boiling);
+    double behind = fmax(y[REF_HEADER] - rise(day, time, 0), boiling(day));
 
     return ref_supply(day, time, y) - behind - day->plant.opening;
 }
@@ -125,8 +139,24 @@ static void header_rates(const struct ref_day *day, const double *y, double net,
                      above_wall / (gamma * plant->gas_lag);
 }
 
-static double float_valve(const struct ref_plant *plant, double level)
+/* What the ground gives for a drawdown B Q + C Q^2, by Newton's steps from above. */
+static double aquifer(const struct ref_plant *plant, double level)
 {
+    double pressure = plant->weight * (plant->full - level);
+    double flow = pressure / plant->drawdown;
+
+    for (int i = 0; i < 60 && pressure > 0; i++) {
+        double over = plant->drawdown * flow + plant->well_k * flow * flow - pressure;
+        flow -= over / (plant->drawdown + 2 * plant->well_k * flow);
+    }
+    return flow;
+}
+
+static double inflow(const struct ref_plant *plant, double level)
+{
+    if (plant->supply_kind == PD_SUPPLY_WELL) {
+        return aquifer(plant, level);
+    }
     return plant->refill * fmin(fmax((plant->full - level) / 0.05, 0), 1);
 }
 
@@ -148,7 +178,7 @@ void ref_rates(const struct ref_day *day, double time, const double *y, double *
     }
     header_rates(day, y, branch - house - leak, rates);
     rates[REF_LEVEL] =
-        plant->level_moves ? (float_valve(plant, y[REF_LEVEL]) - branch) / plant->area : 0;
+        plant->level_moves ? (inflow(plant, y[REF_LEVEL]) - branch) / plant->area : 0;
     rates[REF_SIGMA] = root;
     rates[REF_ENERGY] = (day->on ? ref_pump_power(plant, y[REF_FLOW]) : 0) + plant->standby;
     rates[REF_SUPPLIED] = branch;
