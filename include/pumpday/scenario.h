@@ -236,8 +236,11 @@ double pd_scenario_asked(const struct pd_scenario *scenario);
 
 void pd_scenario_free(struct pd_scenario *scenario);
 
-/* What a new scenario is to be. */
+/* What a new scenario is to be: a house on a weak main, or one on a drilled well. */
+enum pd_template_kind { PD_TEMPLATE_HOUSE, PD_TEMPLATE_WELL, PD_TEMPLATE_KIND_COUNT };
+
 struct pd_template {
+    enum pd_template_kind kind;
     enum pd_unit_system units;
     double dwellings,
         people; /* in all, and in each: a household.csv in place of demand.csv; 0: none */

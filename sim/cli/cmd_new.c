@@ -6,13 +6,17 @@
 
 #include <pumpday/scenario.h>
 
-enum { DWELLINGS, PEOPLE, UNITS, HELP, OPTION_COUNT };
+#include <string.h>
+
+enum { KIND, DWELLINGS, PEOPLE, UNITS, HELP, OPTION_COUNT };
 enum { SHOWN_MOST = 128 };
 
 /* people in a dwelling of the European Union: about 2.3, from memory */
 static const double usual_people = 2.3;
 
 static const struct option options[OPTION_COUNT] = {
+    [KIND] = {"kind", 0, "house|well",
+              "a booster on a main, or a pump down a drilled well (house)"},
     [DWELLINGS] = {"dwellings", 0, "N", "a household of so many dwellings, for `pumpday days`"},
     [PEOPLE] = {"people", 0, "P", "in each dwelling, with --dwellings (2.3)"},
     [UNITS] = {"units", 0, "si|us", "units in which the house is written (si)"},
@@ -32,6 +36,7 @@ static const struct usage usage = {
     .options = options,
     .option_count = OPTION_COUNT,
     .example = "  pumpday new my-house --units us && pumpday compare my-house\n"
+               "  pumpday new my-well --kind well && pumpday compare my-well\n"
                "  pumpday new ten-flats --dwellings 10 && pumpday days ten-flats\n",
 };
 
@@ -57,11 +62,25 @@ struct request {
     bool units_told;
 };
 
+static int take_kind(struct request *request, const char *value)
+{
+    char shown[SHOWN_MOST];
+
+    if (strcmp(value, "house") == 0 || strcmp(value, "well") == 0) {
+        request->template.kind = value[0] == 'w' ? PD_TEMPLATE_WELL : PD_TEMPLATE_HOUSE;
+        return PD_DONE;
+    }
+    pd_text_show(shown, sizeof shown, value);
+    return usage_wrong(&usage, "--kind: got \"%s\", expected house or well", shown);
+}
+
 static int take(void *context, int found, const char *value)
 {
     struct request *request = context;
 
     switch (found) {
+    case KIND:
+        return take_kind(request, value);
     case DWELLINGS:
         return choose_number(&usage, "--dwellings", 1, 2000, &request->template.dwellings, value);
     case PEOPLE:

@@ -3,6 +3,7 @@
 #include <pumpday/scenario.h>
 
 #include "base/text.h"
+#include "scenario/invented.h"
 #include "scenario/items.h"
 #include "scenario/path.h"
 #include "scenario/table.h"
@@ -15,64 +16,6 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
-
-/* Values of the invented house for items that have no default: a main so weak that one of the
- * strategies leaves the taps short. */
-struct example {
-    enum pd_item item;
-    const char *value;
-    const char *unit;
-};
-
-static const struct example examples[] = {
-    {PD_TITLE, "example house", ""},    {PD_SUPPLY_KIND, "main", ""},
-    {PD_SUPPLY_PRESSURE, "1.4", "bar"}, {PD_SERVICE_LENGTH, "30", "m"},
-    {PD_SERVICE_DIAMETER, "26", "mm"},  {PD_TANK_VOLUME, "24", "L"},
-};
-
-/* The pump's points: L/min, m, W, m. */
-static const double pump_points[][4] = {{0, 30, 330, 1.5},
-                                        {15, 29, 410, 1.6},
-                                        {30, 26.5, 480, 1.9},
-                                        {45, 22, 530, 2.5},
-                                        {60, 15.5, 560, 3.4}};
-
-/* A tap opened for so many seconds, or until a volume is drawn. */
-struct draw {
-    const char *time;
-    double flow; /* L/min */
-    const char *duration;
-    double volume; /* L; NAN: it ends by its duration */
-    const char *fixture;
-};
-
-static const struct draw draws[] = {
-    {"05:50", 8, "", 6, "toilet cistern"},   {"05:52", 5, "20", NAN, "basin"},
-    {"06:15", 10, "360", NAN, "shower"},     {"06:25", 8, "", 6, "toilet cistern"},
-    {"06:30", 10, "300", NAN, "shower"},     {"06:31", 10, "240", NAN, "second shower"},
-    {"06:33", 6, "30", NAN, "kitchen tap"},  {"06:45", 6, "45", NAN, "kitchen tap"},
-    {"07:05", 8, "", 6, "toilet cistern"},   {"07:06", 5, "20", NAN, "basin"},
-    {"08:30", 9, "", 12, "washing machine"}, {"08:52", 9, "", 14, "washing machine"},
-    {"09:10", 9, "", 14, "washing machine"}, {"10:20", 8, "", 6, "toilet cistern"},
-    {"12:05", 6, "60", NAN, "kitchen tap"},  {"12:40", 6, "40", NAN, "kitchen tap"},
-    {"13:15", 8, "", 6, "toilet cistern"},   {"16:00", 5, "30", NAN, "basin"},
-    {"17:45", 6, "90", NAN, "kitchen tap"},  {"18:20", 6, "40", NAN, "kitchen tap"},
-    {"18:30", 8, "", 4, "dishwasher"},       {"18:45", 14, "900", NAN, "garden hose"},
-    {"18:50", 10, "300", NAN, "shower"},     {"18:52", 6, "45", NAN, "kitchen tap"},
-    {"18:55", 8, "", 4, "dishwasher"},       {"19:30", 12, "", 110, "bath"},
-    {"20:10", 8, "", 6, "toilet cistern"},   {"21:40", 5, "30", NAN, "basin"},
-    {"22:15", 8, "", 6, "toilet cistern"},
-};
-
-static const struct example *find_example(enum pd_item item)
-{
-    for (size_t i = 0; i < sizeof examples / sizeof examples[0]; i++) {
-        if (examples[i].item == item) {
-            return &examples[i];
-        }
-    }
-    return NULL;
-}
 
 // the part of a name before the dot says which group an item belongs to
 static bool new_group(size_t item)
@@ -123,16 +66,16 @@ static void number_in(char *text, size_t size, enum pd_kind kind, double value, 
 
 // value and unit of an item, an example's or the default
 static void write_value(FILE *file, enum pd_item item, const char *value, const char *unit,
-                        enum pd_unit_system units)
+                        const struct pd_template *template)
 {
     const struct pd_item_row *row = &pd_items[item];
     // sizes of tanks are a list, and so a text
     enum pd_kind kind = item == PD_TANK_SIZES ? PD_KIND_VOLUME : row->kind;
-    const char *shown = unit_in(kind, unit, units);
+    const char *shown = unit_in(kind, unit, template->units);
     char text[64];
     double number;
     // a default stays what it is, a figure of the house is round
-    int digits = find_example(item) != NULL ? 2 : 6;
+    int digits = invented_item(template->kind, item) != NULL ? 2 : 6;
     if (pd_text_number(value, &number, NULL) == PD_NUMBER_GOOD) {
         number_in(text, sizeof text, kind, number, unit, shown, digits);
         value = text;
@@ -140,35 +83,34 @@ static void write_value(FILE *file, enum pd_item item, const char *value, const 
     (void)fprintf(file, "%s,%s,%s", row->name, value, shown);
 }
 
-static void write_item(FILE *file, enum pd_item item, enum pd_unit_system units)
+static void write_item(FILE *file, enum pd_item item, const struct pd_template *template)
 {
     const struct pd_item_row *row = &pd_items[item];
-    const struct example *example = find_example(item);
+    const struct invented_item *example = invented_item(template->kind, item);
     char value[64];
     if (new_group(item)) {
         (void)fputc('\n', file);
     }
     if (example != NULL) {
-        write_value(file, item, example->value, example->unit, units);
+        write_value(file, item, example->value, example->unit, template);
     } else {
         // optional and worked out where it is missing: to be uncommented
         (void)fputs(isnan(row->fallback) ? "# " : "", file);
         pd_item_default_text(item, value, sizeof value);
-        write_value(file, item, value, row->unit, units);
+        write_value(file, item, value, row->unit, template);
     }
     write_note(file, row);
 }
 
 static void write_site(FILE *file, const struct pd_template *template)
 {
-    enum pd_unit_system units = template->units;
     (void)fputs("# An invented house to start from.  Any unit of the right kind may be written.\n"
                 "# A line that begins with # does not count; take the mark away and write a value "
                 "to set the item.\n"
                 "item,value,unit,note\n",
                 file);
     for (size_t i = 0; i < PD_ITEM_COUNT; i++) {
-        write_item(file, (enum pd_item)i, units);
+        write_item(file, (enum pd_item)i, template);
     }
 }
 
@@ -193,12 +135,14 @@ static void write_pump(FILE *file, const struct pd_template *template)
                   "the motor draws.\n"
                   "flow [%s],head [%s],power [W],npsh_required [%s]\n",
                   unit_in(PD_KIND_FLOW, "L/min", units), head, head);
-    for (size_t i = 0; i < sizeof pump_points / sizeof pump_points[0]; i++) {
-        number_in(text, sizeof text, kinds[0], pump_points[i][0], si[0],
-                  unit_in(kinds[0], si[0], units), 2);
+    size_t count;
+    const invented_point *points = invented_pump(template->kind, &count);
+    for (size_t i = 0; i < count; i++) {
+        number_in(text, sizeof text, kinds[0], points[i][0], si[0], unit_in(kinds[0], si[0], units),
+                  2);
         (void)fputs(text, file);
         for (size_t j = 1; j < sizeof kinds / sizeof kinds[0]; j++) {
-            write_cell(file, kinds[j], pump_points[i][j], si[j], units);
+            write_cell(file, kinds[j], points[i][j], si[j], units);
         }
         (void)fputc('\n', file);
     }
@@ -213,8 +157,8 @@ static void write_demand(FILE *file, const struct pd_template *template)
                   "# Flows are those at demand.reference_pressure.\n"
                   "time,flow [%s],duration [s],volume [%s],fixture\n",
                   unit_in(PD_KIND_FLOW, "L/min", units), unit_in(PD_KIND_VOLUME, "L", units));
-    for (size_t i = 0; i < sizeof draws / sizeof draws[0]; i++) {
-        const struct draw *draw = &draws[i];
+    for (size_t i = 0; i < invented_draw_count; i++) {
+        const struct invented_draw *draw = &invented_draws[i];
         (void)fputs(draw->time, file);
         write_cell(file, PD_KIND_FLOW, draw->flow, "L/min", units);
         (void)fprintf(file, ",%s", draw->duration);

@@ -219,6 +219,31 @@ static void test_leaves_what_is_there(void)
     folder_remove(&folder);
 }
 
+/* A well reads back in both systems of units, the same to two digits, and passes under the strategy
+ * that can start on a well. */
+static void a_well_can_be_had(void)
+{
+    double level[2] = {0};
+
+    for (int us = 0; us < 2; us++) {
+        struct pd_template template = {.kind = PD_TEMPLATE_WELL,
+                                       .units = us ? PD_UNITS_US : PD_UNITS_SI};
+        struct folder folder;
+        struct pd_error error;
+        CU_ASSERT_TRUE_FATAL(folder_make(&folder));
+        CU_ASSERT_TRUE(pd_scenario_write_template(folder.path, &template, &error));
+        faults.count = 0;
+        CU_ASSERT_TRUE_FATAL(pd_scenario_read(folder.path, NULL, 0, &scenario, &faults));
+        folder_remove(&folder);
+        CU_ASSERT_EQUAL((int)scenario.value[PD_SUPPLY_KIND], PD_SUPPLY_WELL);
+        CU_ASSERT_EQUAL(pd_scenario_units(&scenario), template.units);
+        CU_ASSERT(scenario.value[PD_PUMP_HEIGHT] < scenario.value[PD_SUPPLY_LEVEL]);
+        level[us] = scenario.value[PD_SUPPLY_LEVEL];
+        pd_scenario_free(&scenario);
+    }
+    CU_ASSERT_DOUBLE_EQUAL(level[1], level[0], 0.05 * -level[0]);
+}
+
 void suite_template(void)
 {
     CU_pSuite suite = CU_add_suite("template", NULL, NULL);
@@ -226,6 +251,7 @@ void suite_template(void)
     CU_add_test(suite, "figures are round", test_figures_are_round);
     CU_add_test(suite, "one house in both systems", test_is_one_house_in_both_systems);
     CU_add_test(suite, "every item stands once", test_every_item_stands_once);
+    CU_add_test(suite, "a well can be had", a_well_can_be_had);
     CU_add_test(suite, "makes the folder", test_makes_the_folder);
     CU_add_test(suite, "leaves what is there", test_leaves_what_is_there);
 }
