@@ -1,5 +1,7 @@
 /* Runs the days of a household, batch by batch. */
 #include "studies/days_growth.h"
+#include "studies/days_ranks.h"
+#include "studies/ranks.h"
 #include "studies/team.h"
 
 #include <stdlib.h>
@@ -18,7 +20,7 @@ static bool wanted(void *context)
 
 static bool run_batch(struct days_growth *growth, struct pd_error *error)
 {
-    long end = growth_batch_end(growth);
+    long end = growth_batch_end(growth, growth->days->count);
 
     if (!growth_make_room(growth, end, error)) {
         return false;
@@ -79,6 +81,11 @@ static bool take_stored(struct days_growth *growth, struct pd_error *error)
            days_store_load(growth->store, growth->days, there, error);
 }
 
+static int jobs_for(int wanted_jobs)
+{
+    return team_jobs(wanted_jobs > 0 ? wanted_jobs : ranks_jobs());
+}
+
 bool pd_days_run(const struct pd_scenario *scenario, const struct pd_days_options *options,
                  struct pd_days *days, struct pd_error *error)
 {
@@ -86,7 +93,7 @@ bool pd_days_run(const struct pd_scenario *scenario, const struct pd_days_option
         .work = {.scenario = scenario,
                  .strategies = days->strategy,
                  .seed = options->seed,
-                 .jobs = team_jobs(options->jobs),
+                 .jobs = jobs_for(options->jobs),
                  .day = options->day},
         .options = options,
         .days = days,
@@ -95,7 +102,9 @@ bool pd_days_run(const struct pd_scenario *scenario, const struct pd_days_option
     *days = (struct pd_days){.limits = pd_limits_for(scenario)};
     bool good = options_fit(scenario, options, error) && settle(days, scenario, options, error);
     growth.work.strategy_count = days->strategy_count;
-    good = good && take_stored(&growth, error) && run_batches(&growth, error);
+    good =
+        good && take_stored(&growth, error) &&
+        (days_ranks_serve(options) ? days_ranks_run(&growth, error) : run_batches(&growth, error));
     days_store_close(growth.store);
     if (!good) {
         pd_days_free(days);

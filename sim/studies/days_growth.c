@@ -41,12 +41,12 @@ bool growth_enough(const struct days_growth *growth)
            lost(days, options->most_failing);
 }
 
-long growth_batch_end(const struct days_growth *growth)
+long growth_batch_end(const struct days_growth *growth, long day)
 {
     long batch = growth->options->most_failing >= 0 ? hopeless_days : batch_days;
-    long left = growth->options->count - growth->days->count;
+    long end = day - (day - growth->days->count) % batch + batch;
 
-    return growth->days->count + (left < batch ? left : batch);
+    return end < growth->options->count ? end : growth->options->count;
 }
 
 static bool no_memory(struct pd_error *error)
@@ -93,7 +93,7 @@ bool growth_take_batch(struct days_growth *growth, struct pd_error *error)
 {
     const struct pd_days_options *options = growth->options;
     struct pd_days *days = growth->days;
-    long end = growth_batch_end(growth);
+    long end = growth_batch_end(growth, days->count);
 
     if (growth->store != NULL && !days_store_add(growth->store, days, days->count, end, error)) {
         return false;

@@ -17,8 +17,8 @@ struct days_growth {
 /* Whether no more days are needed. */
 bool growth_enough(const struct days_growth *growth);
 
-/* Where the next batch ends. */
-long growth_batch_end(const struct days_growth *growth);
+/* Where the batch of a day ends that is not counted yet. */
+long growth_batch_end(const struct days_growth *growth, long day);
 
 /* Room for the days before `end`. */
 bool growth_make_room(struct days_growth *growth, long end, struct pd_error *error);
