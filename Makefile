@@ -304,6 +304,13 @@ bench: $(BUILD)/bench $(BUILD)/bench-days $(BUILD)/bench-gsl
 		--gsl $(BUILD)/bench-gsl
 	@echo
 	$(BUILD)/bench scenarios/hillside-house scenarios/six-flats
+	@echo
+	@+$(MAKE) --no-print-directory bench-ranks
+
+# days a second in threads, and in ranks where there is MPI
+bench-ranks: $(BUILD)/pumpday
+	$(if $(HAS_MPI),@+$(MAKE) --no-print-directory MPI=1 BUILD=$(BUILD)/mpi all)
+	@python3 tests/bench/ranks.py $(BUILD)/pumpday $(if $(HAS_MPI),$(BUILD)/mpi/pumpday)
 
 # faults planted in whole days and looked for: how often they are named; SEED=... for others
 bench-diagnose: $(BUILD)/bench-diagnose
@@ -393,5 +400,5 @@ clean:
 
 FORCE:
 
-.PHONY: all packages packages-run demo tuned lesson gallery check check-mpi reference tests run-tests evidence bench bench-diagnose asan valgrind lint lint-format \
+.PHONY: all packages packages-run demo tuned lesson gallery check check-mpi reference tests run-tests evidence bench bench-ranks bench-diagnose asan valgrind lint lint-format \
 	lint-layers lint-install lint-tidy lint-gcc format install uninstall clean FORCE

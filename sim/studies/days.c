@@ -27,7 +27,7 @@ static bool run_batch(struct days_growth *growth, struct pd_error *error)
     }
     struct days_block block = growth_block(growth, growth->days->count, end);
     if (growth_wanted(growth) && days_run_block(&growth->work, &block, wanted, growth, error)) {
-        return growth_take_batch(growth, error);
+        return growth_take(growth, end, error);
     }
     return pd_error_set(error, PD_INTERRUPTED, NULL, 0, NULL, "stopped on request");
 }

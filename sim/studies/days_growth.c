@@ -89,11 +89,25 @@ struct days_block growth_block(const struct days_growth *growth, long first, lon
     };
 }
 
-bool growth_take_batch(struct days_growth *growth, struct pd_error *error)
+/* Where nothing hangs on each batch, several are taken at once: a database then writes less often
+ * than they come. */
+static long taken_before(const struct days_growth *growth, long made)
+{
+    const struct pd_days_options *options = growth->options;
+    long end = growth_batch_end(growth, growth->days->count);
+
+    while (options->until <= 0 && options->most_failing < 0 && end < made &&
+           growth_batch_end(growth, end) <= made) {
+        end = growth_batch_end(growth, end);
+    }
+    return end;
+}
+
+bool growth_take(struct days_growth *growth, long made, struct pd_error *error)
 {
     const struct pd_days_options *options = growth->options;
     struct pd_days *days = growth->days;
-    long end = growth_batch_end(growth, days->count);
+    long end = taken_before(growth, made);
 
     if (growth->store != NULL && !days_store_add(growth->store, days, days->count, end, error)) {
         return false;

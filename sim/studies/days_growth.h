@@ -26,8 +26,8 @@ bool growth_make_room(struct days_growth *growth, long end, struct pd_error *err
 /* Where days go, once there is room for them. */
 struct days_block growth_block(const struct days_growth *growth, long first, long end);
 
-/* Counts a batch that is made, and keeps it. */
-bool growth_take_batch(struct days_growth *growth, struct pd_error *error);
+/* Counts the next batch and keeps it, or several where all before `made` are made. */
+bool growth_take(struct days_growth *growth, long made, struct pd_error *error);
 
 /* Whether whoever asked for the days still wants them. */
 bool growth_wanted(const struct days_growth *growth);

@@ -81,7 +81,7 @@ static void take_batches(struct hand_out *out)
     long made = made_before(out);
 
     while (!growth_enough(growth) && growth_batch_end(growth, growth->days->count) <= made) {
-        if (!growth_take_batch(growth, &error)) {
+        if (!growth_take(growth, made, &error)) {
             note_fault(out, -1, &error);
             return;
         }
