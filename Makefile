@@ -3,7 +3,14 @@
 CC ?= cc
 PREFIX ?= /usr/local
 DESTDIR ?=
+# MPI=1: for several processes under mpirun, beside the usual build
+ifeq ($(MPI),1)
+BUILD ?= build/mpi
+ALONE = ranks_one
+else
 BUILD ?= build
+ALONE = ranks_mpi
+endif
 SCENARIO ?= scenarios/hillside-house
 
 WARN = -std=c17 -pedantic -Wall -Wextra -Wshadow -Wconversion -Wdouble-promotion \
@@ -32,10 +39,16 @@ else
 CVODE_OWN = $(BUILD)/libcvode.a
 CVODE_LIBS = $(CVODE_OWN)
 endif
-LIBS = $(CVODE_LIBS) -lcsv -lsqlite3 -lm
+# as mpicc tells them
+HAS_MPI = $(shell command -v mpicc > /dev/null && command -v mpirun)
+MPI_CFLAGS = -D_GNU_SOURCE $(patsubst -I%,-isystem %,$(shell mpicc --showme:compile))
+ifeq ($(MPI),1)
+MPI_LIBS = $(shell mpicc --showme:link)
+endif
+LIBS = $(CVODE_LIBS) -lcsv -lsqlite3 -lm $(MPI_LIBS)
 TEST_LIBS = -lcunit -lgsl -lgslcblas -lm
 
-LIB_SRC = $(filter-out sim/cli/%,$(wildcard sim/*/*.c))
+LIB_SRC = $(filter-out sim/cli/% %/$(ALONE).c,$(wildcard sim/*/*.c))
 CLI_SRC = $(wildcard sim/cli/*.c)
 BENCH_SRC = $(wildcard tests/bench/*.c)
 TEST_SRC = $(filter-out tests/bench/%,$(wildcard tests/*.c tests/*/*.c))
@@ -143,6 +156,7 @@ $(BUILD)/bench-diagnose: $(BUILD)/tests/bench/bench_diagnose.o $(BUILD)/tests/be
 	$(Q)$(CC) $(PD_CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/tests/main.o: $(BUILD)/suites.h
+$(BUILD)/sim/studies/ranks_mpi.o: PD_CFLAGS += $(MPI_CFLAGS)
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
@@ -260,6 +274,12 @@ $(RAN)/python.self.ok: $(BUILD)/pumpday $(READ)
 in_python = if command -v python3 > /dev/null; then python3 tests/reference/$(1); \
 	else echo 'skipped: no python3'; fi
 
+# `days` in several ranks under mpirun, where there is MPI
+check-mpi: all
+	$(if $(HAS_MPI),@+$(MAKE) --no-print-directory MPI=1 BUILD=$(BUILD)/mpi all)
+	@$(if $(HAS_MPI),tests/mpi/run $(BUILD)/mpi/pumpday $(BUILD)/pumpday, \
+		echo 'skipped: no mpicc or mpirun (Debian: openmpi-bin libopenmpi-dev)')
+
 reference: tests
 	@+$(MAKE) --no-print-directory run-tests RUNS='$(PYTHON_RUNS)'
 
@@ -285,6 +305,13 @@ bench: $(BUILD)/bench $(BUILD)/bench-days $(BUILD)/bench-gsl
 		--gsl $(BUILD)/bench-gsl
 	@echo
 	$(BUILD)/bench scenarios/hillside-house scenarios/six-flats
+	@echo
+	@+$(MAKE) --no-print-directory bench-ranks
+
+# days a second in threads, and in ranks where there is MPI
+bench-ranks: $(BUILD)/pumpday
+	$(if $(HAS_MPI),@+$(MAKE) --no-print-directory MPI=1 BUILD=$(BUILD)/mpi all)
+	@python3 tests/bench/ranks.py $(BUILD)/pumpday $(if $(HAS_MPI),$(BUILD)/mpi/pumpday)
 
 # faults planted in whole days and looked for: how often they are named; SEED=... for others
 bench-diagnose: $(BUILD)/bench-diagnose
@@ -326,7 +353,11 @@ lint-install: all $(INSTALLED)
 	@+$(MAKE) --no-print-directory --silent uninstall PREFIX='$(abspath $(BUILD)/prefix)'
 	@test ! -e $(BUILD)/prefix/bin/pumpday
 
-lint-tidy: $(patsubst %.c,$(BUILD)/tidy/%.ok,$(LIB_SRC) $(CLI_SRC) $(TEST_SRC) $(BENCH_SRC))
+# what is MPI's is looked at where there is MPI
+RANKS_SRC = sim/studies/ranks_one.c $(if $(HAS_MPI),sim/studies/ranks_mpi.c)
+lint-tidy: $(patsubst %.c,$(BUILD)/tidy/%.ok,$(sort $(LIB_SRC) $(RANKS_SRC)) $(CLI_SRC) $(TEST_SRC) $(BENCH_SRC))
+
+$(BUILD)/tidy/sim/studies/ranks_mpi.ok: LANGUAGE += $(MPI_CFLAGS)
 
 $(BUILD)/tidy/%.ok: %.c .clang-tidy tests/.clang-tidy $(wildcard include/pumpday/*.h sim/*/*.h) $(BUILD)/suites.h
 	@mkdir -p $(@D)
@@ -370,5 +401,5 @@ clean:
 
 FORCE:
 
-.PHONY: all packages packages-run demo tuned lesson gallery check reference tests run-tests evidence bench bench-diagnose asan valgrind lint lint-format \
+.PHONY: all packages packages-run demo tuned lesson gallery check check-mpi reference tests run-tests evidence bench bench-ranks bench-diagnose asan valgrind lint lint-format \
 	lint-layers lint-install lint-tidy lint-gcc format install uninstall clean FORCE

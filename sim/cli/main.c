@@ -2,6 +2,8 @@
 #include "cli/commands.h"
 
 #include "base/text.h"
+#include "studies/days_serve.h"
+#include "studies/ranks.h"
 
 #include <pumpday/pumpday.h>
 
@@ -120,14 +122,33 @@ static int finish_output(int code)
     return code == PD_DONE ? PD_OUTPUT_FAILED : code;
 }
 
-int main(int argc, char **argv)
+static int run_line(int argc, char **argv)
 {
-    fill_standard_streams();
-    // a reader that went away is told as an output error
-    (void)signal(SIGPIPE, SIG_IGN);
     if (argc < 2) {
         print_usage(stderr);
         return PD_BAD_USAGE;
     }
     return finish_output(run_command(argc - 1, argv + 1));
+}
+
+/* Of several ranks the first alone reads the line, and speaks. */
+int main(int argc, char **argv)
+{
+    int code = PD_DONE;
+
+    fill_standard_streams();
+    // a reader that went away is told as an output error
+    (void)signal(SIGPIPE, SIG_IGN);
+    if (!ranks_begin()) {
+        (void)fputs("pumpday: MPI does not start\n", stderr);
+        return PD_SOLVER_FAILED;
+    }
+    if (ranks_own() == 0) {
+        code = run_line(argc, argv);
+        days_dismiss();
+    } else {
+        days_serve();
+    }
+    ranks_end();
+    return code;
 }

@@ -75,13 +75,27 @@ double circuit_supply(const struct circuit *circuit, const struct mode *mode, do
     return line - (plant->well_drawdown + plant->well_loss * drawn) * drawn;
 }
 
+/* Rise of a pump; none while it draws air. */
+static double pump_rise(const struct circuit *circuit, const struct mode *mode, size_t i,
+                        double time, double flow, double *by_flow)
+{
+    double by_speed;
+
+    if (mode->supply_dry) {
+        *by_flow = 0.0;
+        return 0.0;
+    }
+    return pd_pump_rise(&circuit->plant->branch[i].pump, flow,
+                        circuit_speed(circuit, mode, i, time), by_flow, &by_speed);
+}
+
 /* No flow changes while the valve is shut, so that only heights and the pump tell. */
 static inline struct inlet inlet_at(const struct circuit *circuit, const struct mode *mode,
                                     size_t i, double time, double flow,
                                     const double state[STATE_COUNT])
 {
     double by_flow;
-    double rise = circuit_rise(circuit, mode, i, time, flow, &by_flow);
+    double rise = pump_rise(circuit, mode, i, time, flow, &by_flow);
     struct inlet inlet = {state[AT_PRESSURE] - rise, -by_flow, 1.0};
 
     if (inlet.pressure < circuit->plant->branch[i].boiling) {
@@ -93,9 +107,15 @@ static inline struct inlet inlet_at(const struct circuit *circuit, const struct 
 struct inlet circuit_inlet(const struct circuit *circuit, const struct mode *mode, size_t i,
                            double time, double flow, const double state[STATE_COUNT])
 {
-    return circuit->plant->branch[i].rising_share > 0.0 && mode->branch[i].valve_open
-               ? circuit_inlet_long(circuit, mode, i, time, flow, state)
-               : inlet_at(circuit, mode, i, time, flow, state);
+    const struct pd_branch *branch = &circuit->plant->branch[i];
+    double by_flow;
+
+    if (branch->rising_share <= 0.0 || !mode->branch[i].valve_open) {
+        return inlet_at(circuit, mode, i, time, flow, state);
+    }
+    double rise = pump_rise(circuit, mode, i, time, flow, &by_flow);
+    double supply = circuit_supply(circuit, mode, time, state);
+    return circuit_inlet_long(branch, supply, state[AT_PRESSURE], flow, rise, by_flow);
 }
 
 double circuit_tap_pressure(const struct circuit *circuit, const struct mode *mode, size_t i,
@@ -191,7 +211,7 @@ static void add_leak_by(const struct circuit *circuit, const struct mode *mode, 
 {
     struct branch_terms *out = &terms->branch[i];
     double by_flow, slope;
-    double rise = circuit_rise(circuit, mode, i, time, 0.0, &by_flow);
+    double rise = pump_rise(circuit, mode, i, time, 0.0, &by_flow);
     double back = state[AT_PRESSURE] - rise - terms->supply;
     double leak_by = circuit->plant->branch[i].valve_leak_by;
 
@@ -209,7 +229,8 @@ static void add_branch(const struct circuit *circuit, const struct mode *mode, s
 
     *out = (struct branch_terms){0};
     if (now->valve_open && branch->rising_share > 0.0) {
-        circuit_add_long(circuit, mode, i, time, state, terms);
+        struct inlet inlet = circuit_inlet(circuit, mode, i, time, state[AT_FLOW + i], state);
+        circuit_open_long(branch, &inlet, state[AT_FLOW + i], terms, out);
     } else if (now->valve_open) {
         add_open_branch(circuit, mode, i, time, state, terms);
     } else if (branch->valve_leak_by > 0.0) {

@@ -16,37 +16,32 @@ static double branch_losses(const struct pd_branch *branch, double flow, double 
 
 /* Two pipes with the pump between them speed up as one; each takes its share of what drives them:
  * p_s = w (p_0 - losses before) + (1 - w) (p + losses behind - rise), w the rising main's share. */
-struct inlet circuit_inlet_long(const struct circuit *circuit, const struct mode *mode, size_t i,
-                                double time, double flow, const double state[STATE_COUNT])
+struct inlet circuit_inlet_long(const struct pd_branch *branch, double supply, double header,
+                                double flow, double rise, double rise_by_flow)
 {
-    const struct pd_branch *branch = &circuit->plant->branch[i];
-    double share = branch->rising_share, before_slope, rising_slope, rise_slope;
+    double share = branch->rising_share, before_slope, rising_slope;
     double before = branch_losses(branch, flow, &before_slope);
     double rising = pd_loss_table_at(&branch->rising, flow, &rising_slope);
-    double rise = circuit_rise(circuit, mode, i, time, flow, &rise_slope);
-    double supply = circuit_supply(circuit, mode, time, state);
     struct inlet inlet = {
-        share * (supply - before) + (1.0 - share) * (state[AT_PRESSURE] + rising - rise),
-        -share * before_slope + (1.0 - share) * (rising_slope - rise_slope), 1.0 - share};
+        share * (supply - before) + (1.0 - share) * (header + rising - rise),
+        -share * before_slope + (1.0 - share) * (rising_slope - rise_by_flow),
+        1.0 - share,
+    };
 
     return inlet.pressure < branch->boiling ? (struct inlet){branch->boiling, 0.0, 0.0} : inlet;
 }
 
-/* As add_open_branch does, but that a share of the inlet's pressure follows the supply. */
-void circuit_add_long(const struct circuit *circuit, const struct mode *mode, size_t i, double time,
-                      const double state[STATE_COUNT], struct terms *terms)
+/* A share of the inlet's pressure follows the supply, but that boiling water holds its own. */
+void circuit_open_long(const struct pd_branch *branch, const struct inlet *inlet, double flow,
+                       const struct terms *terms, struct branch_terms *out)
 {
-    const struct pd_branch *branch = &circuit->plant->branch[i];
-    struct branch_terms *out = &terms->branch[i];
-    double flow = state[AT_FLOW + i], slope;
+    double slope;
     double before = branch_losses(branch, flow, &slope);
-    struct inlet inlet = circuit_inlet_long(circuit, mode, i, time, flow, state);
     double per_inertance = 1.0 / branch->inertance;
-    // boiling water holds its pressure whatever the supply
-    double left = inlet.by_header > 0.0 ? 1.0 - branch->rising_share : 1.0;
+    double left = inlet->by_header > 0.0 ? 1.0 - branch->rising_share : 1.0;
 
-    out->rate = (terms->supply - before - inlet.pressure) * per_inertance;
-    out->rate_by_flow = (left * terms->supply_by_flow - slope - inlet.by_flow) * per_inertance;
-    out->rate_by_pressure = -inlet.by_header * per_inertance;
+    out->rate = (terms->supply - before - inlet->pressure) * per_inertance;
+    out->rate_by_flow = (left * terms->supply_by_flow - slope - inlet->by_flow) * per_inertance;
+    out->rate_by_pressure = -inlet->by_header * per_inertance;
     out->rate_by_level = left * terms->supply_by_level * per_inertance;
 }

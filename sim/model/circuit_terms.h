@@ -36,30 +36,17 @@ struct inlet {
     double pressure, by_flow, by_header;
 };
 
-/* Rise of a pump; none while it draws air. */
-static inline double circuit_rise(const struct circuit *circuit, const struct mode *mode, size_t i,
-                                  double time, double flow, double *by_flow)
-{
-    double by_speed;
-
-    if (mode->supply_dry) {
-        *by_flow = 0.0;
-        return 0.0;
-    }
-    return pd_pump_rise(&circuit->plant->branch[i].pump, flow,
-                        circuit_speed(circuit, mode, i, time), by_flow, &by_speed);
-}
-
 /* What the pump's rise leaves of the pressure behind it, but for that at which water boils: a pump
  * that would leave less makes vapour and adds no more.  Behind the pump stands the header, or where
  * there is a rising main what its losses and the inertia of its water add to that. */
 struct inlet circuit_inlet(const struct circuit *circuit, const struct mode *mode, size_t i,
                            double time, double flow, const double state[STATE_COUNT]);
 
-/* The same, and the terms of an open branch, where there is a rising main. */
-struct inlet circuit_inlet_long(const struct circuit *circuit, const struct mode *mode, size_t i,
-                                double time, double flow, const double state[STATE_COUNT]);
-void circuit_add_long(const struct circuit *circuit, const struct mode *mode, size_t i, double time,
-                      const double state[STATE_COUNT], struct terms *terms);
+/* The same where there is a rising main, of the supply's and the header's pressure and of what the
+ * pump adds; and the terms of such an open branch. */
+struct inlet circuit_inlet_long(const struct pd_branch *branch, double supply, double header,
+                                double flow, double rise, double rise_by_flow);
+void circuit_open_long(const struct pd_branch *branch, const struct inlet *inlet, double flow,
+                       const struct terms *terms, struct branch_terms *out);
 
 #endif

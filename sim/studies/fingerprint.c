@@ -2,6 +2,7 @@
  * Source: Fowler, Noll, Vo, Eastlake, "The FNV Non-Cryptographic Hash Algorithm", section 2. */
 #include "studies/fingerprint.h"
 
+#include <math.h>
 #include <string.h>
 
 static const uint64_t offset_basis = 0xcbf29ce484222325U;
@@ -81,6 +82,16 @@ uint64_t household_fingerprint(const struct pd_scenario *scenario)
         for (size_t k = 0; use->name[k] != '\0'; k++) {
             add_number(&hash, use->name[k]);
         }
+    }
+    return hash;
+}
+
+uint64_t numbers_fingerprint(const double *numbers, size_t count)
+{
+    uint64_t hash = offset_basis;
+
+    for (size_t i = 0; i < count; i++) {
+        add_number(&hash, isnan(numbers[i]) ? (double)NAN : numbers[i]);
     }
     return hash;
 }

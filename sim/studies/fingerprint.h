@@ -12,4 +12,7 @@ uint64_t scenario_fingerprint(const struct pd_scenario *scenario);
 /* Of all that the days of its household depend on: its own draws have no say. */
 uint64_t household_fingerprint(const struct pd_scenario *scenario);
 
+/* Of numbers to their last bit; all that are none are alike. */
+uint64_t numbers_fingerprint(const double *numbers, size_t count);
+
 #endif
