@@ -10,6 +10,7 @@
 
 #include <pumpday/pumpday.h>
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -132,7 +133,7 @@ static void print_unfilled(const char *of, const struct pd_comparison *compariso
     for (size_t i = 0; i < comparison->count; i++) {
         const struct pd_day_result *day = &comparison->row[i].result;
 
-        if (day->draws_unfilled > 0) {
+        if (day->draws_unfilled > 0 && day->delivered > 0) {
             (void)printf("note: %s%s left %d draw%s by volume unfilled: opened more than an hour "
                          "before the end\n  of the day and still open then.\n",
                          of, day->strategy.kind->name, day->draws_unfilled,
@@ -158,11 +159,27 @@ static void print_suction(const char *of, const struct pd_scenario *scenario,
     }
 }
 
+/* A supply below the taps gives nothing by itself, and what waits for a flow waits for ever. */
+static void print_waiting(const char *of, const struct pd_scenario *scenario,
+                          const struct pd_comparison *comparison)
+{
+    for (size_t i = 0; i < comparison->count; i++) {
+        const struct pd_day_result *day = &comparison->row[i].result;
+        if (day->starts == 0 && day->delivered <= 0 && pd_scenario_asked(scenario) > 0) {
+            (void)printf("note: %s%s cannot work here: no water comes without the pump, and only\n"
+                         "  a flow%s would start it.\n",
+                         of, day->strategy.kind->name,
+                         isnan(day->strategy.start_flow) ? " that lets the pressure sag" : "");
+        }
+    }
+}
+
 /* of: whose day it is, where there are several: "weekday: " */
 static void print_notes(const char *of, const struct pd_scenario *scenario,
                         const struct pd_comparison *comparison)
 {
     print_endings(of, comparison);
+    print_waiting(of, scenario, comparison);
     print_unfilled(of, comparison);
     print_suction(of, scenario, comparison);
 }

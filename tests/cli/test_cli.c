@@ -115,6 +115,7 @@ static void wrong_usage_is_named(void)
     CU_ASSERT(ends("$P compare $S --unit si", PD_BAD_USAGE, "\"--unit\""));
     CU_ASSERT(ends("$P compare $S -x", PD_BAD_USAGE, "\"-x\""));
     CU_ASSERT(ends("$P compare $S $S", PD_BAD_USAGE, "named twice"));
+    CU_ASSERT(ends("$P compare scenarios/deep-well", PD_DONE, "flow-start cannot work here"));
     CU_ASSERT(ends("$P new $T/w --kind lake", PD_BAD_USAGE, "expected house or well"));
     CU_ASSERT(ends("$P new $T/w --kind well && $P check $T/w --strategy pressure-start", PD_DONE,
                    "0 of"));
