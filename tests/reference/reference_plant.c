@@ -136,7 +136,7 @@ static struct ref_pipe pipe_of(const struct ref_plant *plant, double length, dou
                                double roughness, double loss_k)
 {
     return (struct ref_pipe){length, diameter, roughness, loss_k,
-                             plant->density * length / area_of(diameter)};
+                             length > 0 ? plant->density * length / area_of(diameter) : 0};
 }
 
 static void build_branch(struct ref_plant *plant, const double *item)
