@@ -74,7 +74,8 @@ static void build_supply(struct ref_plant *plant, const double *item)
     plant->steady_supply = plant->supply_kind == PD_SUPPLY_MAIN ? item[PD_SUPPLY_PRESSURE]
                                                                 : plant->weight * plant->full;
     plant->drawdown = well ? plant->weight / item[PD_SUPPLY_SPECIFIC_CAPACITY] : 0;
-    plant->well_k = well ? plant->weight * item[PD_WELL_LOSS] / pow(item[PD_WELL_LOSS_FLOW], 2) : 0;
+    plant->well_k =
+        well ? plant->weight * or_else(item[PD_WELL_LOSS], 0) / pow(item[PD_WELL_LOSS_FLOW], 2) : 0;
     plant->lowest_supply = plant->mean_supply = plant->steady_supply;
     // a level takes it as metres of conventional water
     plant->offset = or_else(item[PD_SUPPLY_OFFSET], 0) / (scenario->supply_is_level ? 9806.65 : 1);
@@ -147,10 +148,10 @@ static void build_branch(struct ref_plant *plant, const double *item)
 
     plant->service = pipe_of(plant, item[PD_SERVICE_LENGTH], item[PD_SERVICE_DIAMETER],
                              item[PD_SERVICE_ROUGHNESS], item[PD_SERVICE_LOSS_K]);
-    plant->rising = pipe_of(plant, item[PD_RISING_MAIN_LENGTH],
+    plant->rising = pipe_of(plant, or_else(item[PD_RISING_MAIN_LENGTH], 0),
                             or_else(item[PD_RISING_MAIN_DIAMETER], item[PD_SERVICE_DIAMETER]),
                             item[PD_RISING_MAIN_ROUGHNESS], item[PD_RISING_MAIN_LOSS_K]);
-    plant->pump_column = plant->weight * item[PD_PUMP_HEIGHT];
+    plant->pump_column = plant->weight * or_else(item[PD_PUMP_HEIGHT], 0);
     plant->opening = item[PD_CHECK_VALVE_OPENING_PRESSURE];
     plant->valve_k = item[PD_CHECK_VALVE_LOSS_K] * plant->density / (2 * valve_area * valve_area);
     plant->leak_by = or_else(item[PD_CHECK_VALVE_LEAK_BY], 0) / sqrt(1e5);
