@@ -45,6 +45,11 @@ struct pd_guards pd_guards_of(const struct pd_scenario *scenario)
     };
 }
 
+static double gas_lost(const struct pd_scenario *scenario)
+{
+    return scenario->value[PD_TANK_GAS_LOSS] * scenario->value[PD_TANK_MONTHS];
+}
+
 struct pd_strategy pd_strategy_for(const struct pd_strategy_kind *kind,
                                    const struct pd_plant *plant)
 {
@@ -72,5 +77,7 @@ struct pd_strategy pd_strategy_for(const struct pd_strategy_kind *kind,
     if (isnan(strategy.dry_pressure)) {
         strategy.dry_pressure = strategy.precharge;
     }
+    // what the tank holds by now; all else was set when it was full
+    strategy.precharge = fmax(strategy.precharge - gas_lost(plant->scenario), 0.0);
     return strategy;
 }

@@ -152,6 +152,11 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
     [PD_TANK_PRECHARGE] = {"tank.precharge", PD_KIND_PRESSURE, "bar", 0, 40,
                            NOT("as each strategy's own"),
                            "Precharge of the empty tank, gauge; holds for all strategies."},
+    // makers ask for a yearly look at the precharge: common practice, no source
+    [PD_TANK_GAS_LOSS] = {"tank.gas_loss", PD_KIND_PRESSURE, "mbar", 0, 1000, NUM(0),
+                          "Precharge lost in a month, through the diaphragm or a valve."},
+    [PD_TANK_MONTHS] = {"tank.months", PD_KIND_NUMBER, "", 0, 600, NUM(0),
+                        "Months since the precharge was set, for tank.gas_loss."},
     [PD_TANK_RATED_PRESSURE] = {"tank.rated_pressure", PD_KIND_PRESSURE, "bar", 0.5, 100,
                                 NOT("unknown"),
                                 "Greatest working pressure of the tank, from its plate."},

@@ -188,6 +188,7 @@ bool trial_plants_make(const struct pd_scenario *scenario,
         return no_memory(error);
     }
     settings_forget(told);
+    told->value[PD_TANK_MONTHS] = 0; // what is to be set is set today
     if (!told->given[PD_TANK_SIZES]) {
         pd_tank_sizes_usual(told, options->units);
     }

@@ -342,12 +342,16 @@ static void fill_settings(const struct pd_scenario *scenario, const struct pd_pl
     sheet->trickle_flow = by_flow ? fmin(trickle_of_stop * sheet->strategy.stop_flow, most) : most;
 }
 
-bool pd_sheet_make(const struct pd_scenario *scenario, const struct pd_strategy_kind *kind,
+bool pd_sheet_make(const struct pd_scenario *told, const struct pd_strategy_kind *kind,
                    const struct pd_sheet_options *options, struct pd_sheet *sheet,
                    struct pd_error *error)
 {
+    struct pd_scenario fresh = *told; // its lists stay those of the other
+    const struct pd_scenario *scenario = &fresh;
     struct pd_plant plant;
 
+    // on the day that it is filled
+    fresh.value[PD_TANK_MONTHS] = 0;
     memset(sheet, 0, sizeof *sheet);
     if (!pd_plant_build(scenario, &plant, error)) {
         return false;

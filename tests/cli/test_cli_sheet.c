@@ -16,6 +16,12 @@ static void help_and_usage(void)
 static void text_and_page(void)
 {
     CU_ASSERT(program_ends("$P sheet $S --strategy pressure-start", 0, "Order of work"));
+    // what is to be set does not hang on what is lost in later months
+    CU_ASSERT(
+        program_ends("$P sheet $S --strategy pressure-start > $T/a.txt; $P sheet $S --strategy "
+                     "pressure-start --set 'tank.gas_loss=50 mbar' --set tank.months=24 | cmp - "
+                     "$T/a.txt && echo same",
+                     0, "same"));
     CU_ASSERT(program_ends("$P sheet $S --strategy pressure-start --units us -o $T/a/s.txt && "
                            "cat $T/a/s.txt",
                            0, " psi  ______"));

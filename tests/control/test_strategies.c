@@ -152,6 +152,15 @@ static void given_settings_are_taken(void)
 static void precharges(void)
 {
     value[PD_PRESSURE_START_START] = 3e5;
+    // half a year at 50 mbar; what guards by it keeps what was set; never under the air's pressure
+    value[PD_TANK_GAS_LOSS] = 5e3;
+    value[PD_TANK_MONTHS] = 6;
+    CU_ASSERT(near(settings("pressure-start").precharge, 3e5 - 2 * psi - 3e4, 1e-7));
+    CU_ASSERT(
+        near(settings("flow-start").dry_pressure - settings("flow-start").precharge, 3e4, 1e-7));
+    value[PD_TANK_MONTHS] = 600;
+    CU_ASSERT_EQUAL(settings("pressure-start").precharge, 0);
+    value[PD_TANK_MONTHS] = 0;
     CU_ASSERT(near(settings("pressure-start").precharge, 3e5 - 2 * psi, 1e-7));
     value[PD_PRESSURE_START_START] = 1 * psi;
     CU_ASSERT_EQUAL(settings("pressure-start").precharge, 0);

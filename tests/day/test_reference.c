@@ -102,6 +102,9 @@ static const struct variant variants[] = {
      NULL},
     {"scenarios/hillside-house", {"rising_main.length=15 m", "rising_main.loss_k=6"}, NULL},
     {"scenarios/cistern-cottage", {"rising_main.length=30 m", "pump.height=-0.5 m"}, NULL},
+    // a tank that lost gas: some, and all of it
+    {"scenarios/hillside-house", {"tank.gas_loss=60 mbar", "tank.months=18"}, NULL},
+    {"scenarios/hillside-house", {"tank.gas_loss=0.2 bar", "tank.months=60"}, NULL},
     // a warm-up of none and of a whole day
     {"scenarios/hillside-house", {"day.warm_up=0 s"}, NULL},
     {"scenarios/leaky-terrace", {"day.warm_up=24 h"}, NULL},

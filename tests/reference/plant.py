@@ -195,6 +195,8 @@ class Strategy:
         getattr(self, "settle_" + self.prefix)(plant)
         self.precharge = self.settle_precharge(plant)
         self.dry_pressure = self.precharge if self.flow_starts else self.start_pressure
+        lost = plant.item("tank.gas_loss", 0.0) * plant.item("tank.months", 0.0)
+        self.precharge = max(self.precharge - lost, 0.0)
 
     def given(self, plant, setting, default):
         return plant.item(self.prefix + "." + setting, default)

@@ -97,5 +97,7 @@ bool ref_settings_for(const struct ref_plant *plant, const char *name,
     } else {
         return false;
     }
+    double lost = given(plant, PD_TANK_GAS_LOSS, 0) * given(plant, PD_TANK_MONTHS, 0);
+    settings->precharge = fmax(settings->precharge - lost, 0);
     return true;
 }

@@ -55,6 +55,7 @@ KINDS = {
     "check_valve.loss_k": "number", "check_valve.leak_by": "flow", "pump.run_up_time": "time",
     "pump.stopped_loss": "pressure", "tank.volume": "volume", "tank.gas": "choice",
     "tank.exponent": "number", "tank.time_constant": "time", "tank.precharge": "pressure",
+    "tank.gas_loss": "pressure", "tank.months": "number",
     "house.elevation": "length", "house.loss": "pressure", "house.loss_flow": "flow",
     "house.pipe_length": "length", "house.pipe_diameter": "length", "house.pipe_wall": "length",
     "house.pipe_modulus": "pressure", "house.leak": "flow", "house.leak_pressure": "pressure",
