@@ -6,9 +6,10 @@
 double ref_speed(const struct ref_day *day, double time)
 {
     double command = day->on ? 1 : 0;
+    double lags = (time - day->switched_at) / day->plant.speed_lag;
 
-    return command +
-           (day->speed_then - command) * exp(-(time - day->switched_at) / day->plant.speed_lag);
+    // what is beyond a double's least part of 1 is not worked out
+    return lags > 100 ? command : command + (day->speed_then - command) * exp(-lags);
 }
 
 double ref_supply(const struct ref_day *day, double time, const double *y)
@@ -40,20 +41,26 @@ static double steady_suction(const struct ref_day *day, double time, const doubl
 
 /* The column of water gathers way by what the pump adds beyond the header, and by no more than
  * what is left of the supply over the pressure at which water boils. */
+static double drive(const struct ref_day *day, double time, const double *y, double suction)
+{
+    double beyond_header = suction + rise(day, time, y[REF_FLOW]) - y[REF_HEADER];
+
+    return fmin(beyond_header, suction - day->plant.boiling);
+}
+
 static double branch_rate(const struct ref_day *day, double time, const double *y)
 {
-    double suction = steady_suction(day, time, y);
-    double drive = suction + rise(day, time, y[REF_FLOW]) - y[REF_HEADER];
-
-    return fmin(drive, suction - day->plant.boiling) / day->plant.inertance;
+    return drive(day, time, y, steady_suction(day, time, y)) / day->plant.inertance;
 }
 
 /* The column's inertia takes its part of the pressure at the inlet. */
 double ref_suction(const struct ref_day *day, double time, const double *y)
 {
-    return day->valve_open
-               ? steady_suction(day, time, y) - day->plant.inertance * branch_rate(day, time, y)
-               : ref_supply(day, time, y);
+    if (!day->valve_open) {
+        return ref_supply(day, time, y);
+    }
+    double suction = steady_suction(day, time, y);
+    return suction - drive(day, time, y, suction);
 }
 
 /* Pressure across the closed valve over its opening pressure. */
