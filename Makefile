@@ -256,7 +256,9 @@ $(RAN)/python-%.ok: $(BUILD)/pumpday $(READ)
 $(RAN)/python.self.ok: $(BUILD)/pumpday $(READ)
 	$(call record,$(call in_python,test_reference.py))
 
-in_python = if command -v python3 > /dev/null; then python3 tests/reference/$(1); \
+# the system's own, which its SciPy belongs to, before another of the path
+PYTHON = $(firstword $(wildcard /usr/bin/python3) python3)
+in_python = if command -v $(PYTHON) > /dev/null; then $(PYTHON) tests/reference/$(1); \
 	else echo 'skipped: no python3'; fi
 
 reference: tests
