@@ -13,7 +13,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
     [DAYS] = {"days", 0, "N", "so many days of the household, where there is one; 0: none (100)"},
-    [UNITS] = {"units", 0, "si|us", "units of the page (as the scenario)"},
+    [UNITS] = OPTION_UNITS("units of the page (as the scenario)"),
     [OUT] = {NULL, 'o', "FILE.html", "where the page goes; must be given"},
     [SCRIPTS] = {"scripts", 0, "DIR", "draw by the scripts of this folder, not by the program's"},
     [HELP] = OPTION_HELP,
@@ -33,33 +33,21 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario, *path, *scripts;
-    struct sets sets;
+    struct common common;
+    const char *path, *scripts;
     struct pd_report_options report;
-    bool units_told;
 };
 
 static int take(void *context, int found, const char *value)
 {
     struct request *request = context;
-    struct pd_compare_options *compare = &request->report.compare;
 
     switch (found) {
-    case STRATEGY:
-        return choose_strategy(&usage, compare->strategies, &compare->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
     case DAYS:
         return choose_whole(&usage, "--days", 0, 100000, &request->report.days, value);
-    case UNITS:
-        return choose_units(&usage, &compare->units, &request->units_told, value);
-    case OUT:
-        return choose_file(&usage, &request->path, value);
     case SCRIPTS:
         request->scripts = value;
         return PD_DONE;
-    case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
     default:
         return PD_BAD_USAGE;
     }
@@ -69,10 +57,10 @@ static int check_request(void *context)
 {
     const struct request *request = context;
 
-    if (request->scenario != NULL && request->path == NULL) {
+    if (request->common.scenario != NULL && request->path == NULL) {
         return usage_wrong(&usage, "where to? name a file with -o");
     }
-    return scenario_needed(&usage, request->scenario);
+    return scenario_needed(&usage, request->common.scenario);
 }
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
@@ -92,8 +80,8 @@ static int run(const struct pd_scenario *scenario, const void *context)
     }
     error = (struct pd_error){.code = PD_DONE};
     report.scripts = found ? scripts : NULL;
-    report.sets = request->sets.list;
-    report.set_count = request->sets.count;
+    report.sets = request->common.sets.list;
+    report.set_count = request->common.sets.count;
     report.compare.day.go_on = progress_go_on;
     if (!pd_report_write(scenario, &report, request->path, no_charts, &error)) {
         return error_tell(&error);
@@ -110,11 +98,11 @@ static int run(const struct pd_scenario *scenario, const void *context)
 int cmd_report(int argc, char **argv)
 {
     struct request request = {.report = pd_report_default()};
-    int code;
+    struct pd_compare_options *compare = &request.report.compare;
 
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.report.compare.units, run,
-                              &request)
-               : code;
+    request.common.strategies = compare->strategies;
+    request.common.strategy_count = &compare->strategy_count;
+    request.common.units = &compare->units;
+    request.common.file = &request.path;
+    return command_run(&line, argc, argv, &request.common, run);
 }
