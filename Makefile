@@ -212,8 +212,8 @@ tests: $(BUILD)/pumpday $(BUILD)/run-tests
 # the longest first, so that none is left alone at the end.
 RAN = $(BUILD)/ran
 IN_TWO = cli_charts reference
-LONG = $(foreach suite,$(IN_TWO),$(suite).1 $(suite).2) evidence_properties cli_report diagnose \
-	cli_safety
+LONG = $(foreach suite,$(IN_TWO),$(suite).1 $(suite).2) cli_report evidence_properties \
+	cli_units quick days plot_safety diagnose_log diagnose cli_safety
 RUNS = $(LONG) $(filter-out $(IN_TWO) $(LONG),$(SUITES))
 # whole days against an integration in Python, where there is a python3 with SciPy: each scenario a
 # run of its own, and that integration's own tests
