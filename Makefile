@@ -227,8 +227,8 @@ tests: $(BUILD)/pumpday $(BUILD)/run-tests
 # the longest first, so that none is left alone at the end.
 RAN = $(BUILD)/ran
 IN_TWO = cli_charts reference
-LONG = $(foreach suite,$(IN_TWO),$(suite).1 $(suite).2) evidence_properties cli_report diagnose \
-	cli_safety
+LONG = $(foreach suite,$(IN_TWO),$(suite).1 $(suite).2) cli_report evidence_properties \
+	cli_units quick days plot_safety diagnose_log diagnose cli_safety
 RUNS = $(LONG) $(filter-out $(IN_TWO) $(LONG),$(SUITES))
 # whole days against an integration in Python, where there is a python3 with SciPy: each scenario a
 # run of its own, and that integration's own tests
@@ -271,7 +271,9 @@ $(RAN)/python-%.ok: $(BUILD)/pumpday $(READ)
 $(RAN)/python.self.ok: $(BUILD)/pumpday $(READ)
 	$(call record,$(call in_python,test_reference.py))
 
-in_python = if command -v python3 > /dev/null; then python3 tests/reference/$(1); \
+# the system's own, which its SciPy belongs to, before another of the path
+PYTHON = $(firstword $(wildcard /usr/bin/python3) python3)
+in_python = if command -v $(PYTHON) > /dev/null; then $(PYTHON) tests/reference/$(1); \
 	else echo 'skipped: no python3'; fi
 
 # `days` in several ranks under mpirun, where there is MPI

@@ -6,16 +6,25 @@ load 'common.gp'
 
 heads = heads_of('zoom.csv')
 volume_unit = unit_in(heads, 'tank_water')
-field(name) = column(head_in(heads, name))
+time = place_in(heads, 'time')
+header = place_in(heads, 'header_pressure')
+taps = place_in(heads, 'tap_pressure')
+inlet = place_in(heads, 'suction_pressure')
+pumped = place_in(heads, 'pump_flow')
+drawn = place_in(heads, 'demand_flow')
+water = place_in(heads, 'tank_water')
+speed = place_in(heads, 'speed')
+motor = place_in(heads, 'pump')
+valve = place_in(heads, 'check_valve')
 clock(t) = sprintf('%02d:%02d:%02d', int(t) / 3600, int(t) % 3600 / 60, int(t) % 60)
 
 # the panels of all pictures have one range each, so that they can be laid side by side
 low = 1e9; high = -1e9; flow_low = 0; flow_high = 0.1; wet_low = 1e9; wet_high = -1e9
-note_row(unused) = (low = least(low, least(field('suction_pressure'), field('tap_pressure'))), \
-    high = most(high, field('header_pressure')), \
-    flow_low = least(flow_low, least(field('pump_flow'), field('demand_flow'))), \
-    flow_high = most(flow_high, most(field('pump_flow'), field('demand_flow'))), \
-    wet_low = least(wet_low, field('tank_water')), wet_high = most(wet_high, field('tank_water')), 1)
+note_row(unused) = (low = least(low, least(column(inlet), column(taps))), \
+    high = most(high, column(header)), \
+    flow_low = least(flow_low, least(column(pumped), column(drawn))), \
+    flow_high = most(flow_high, most(column(pumped), column(drawn))), \
+    wet_low = least(wet_low, column(water)), wet_high = most(wet_high, column(water)), 1)
 do for [k = 0 : others] {
     from = folder_of(k)
     stats from.'zoom.csv' using (note_row(0)) nooutput
@@ -29,14 +38,14 @@ do for [k = 0 : others] {
 
 # what the rows of a strategy span
 span = "rows = 0; first = 1e9; last = -1e9; \
-    stats from.'zoom.csv' using (strcol('strategy') eq strategy ? note_time(column('time [s]')) : 1) nooutput"
+    stats from.'zoom.csv' using (strcol('strategy') eq strategy ? note_time(column(time)) : 1) nooutput"
 note_time(time) = (rows = rows + 1, first = least(first, time), last = most(last, time), 1)
 
 # the run shown is the one nearest to the middle; when it was up to speed
 find_run = "on = first; off = last; nearest = 1e9; \
     stats from.'cycles.csv' using (strcol('strategy') eq strategy ? note_run(column('start [s]'), column('run_time [s]')) : 1) nooutput; \
     up = last; \
-    stats from.'zoom.csv' using (strcol('strategy') eq strategy ? note_speed(column('time [s]'), column('speed')) : 1) nooutput"
+    stats from.'zoom.csv' using (strcol('strategy') eq strategy ? note_speed(column(time), column(speed)) : 1) nooutput"
 note_run(start, run_time) = (middle_of_run = start + run_time / 2 - (first + last) / 2, \
     abs(middle_of_run) < nearest ? (nearest = abs(middle_of_run), on = start, off = start + run_time) : 1, 1)
 
@@ -52,16 +61,19 @@ set rmargin 4
 set style fill solid 1.0 noborder
 set key at graph 1, 1.01 right bottom horizontal reverse Left samplen 2.5
 set mxtics 2
-thin(i, name) = strcol('strategy') ne strategy ? NaN : \
-    thinned(i, column('time [s]'), field(name), (last - first) / 300, (top - bottom) / 400)
+# the rows of a strategy, their time from its start of the pump, and their curves
+take_rows = "set print $rows; print 'time,header,taps,inlet,pumped,drawn,water,speed,motor,valve'; unset print; \
+    set table $rows append separator comma; \
+    plot 'zoom.csv' using (column(time) - on):header:taps:inlet:pumped:drawn:water:speed:motor:valve \
+        with table if (strcol('strategy') eq strategy); unset table"
+thin(i, name) = thinned(i, column('time'), column(name), (last - first) / 300, (top - bottom) / 400)
 # runs of the pump, the others that fall into the window too
 within(start, run_time) = start < last && start + run_time > first ? start - on : NaN
 runs = "'cycles.csv' using (of(strategy, within(column('start [s]'), column('run_time [s]')))):(0):(most(first, column('start [s]')) - on)". \
     ":(least(last, column('start [s]') + column('run_time [s]')) - on):(bottom):(top)". \
     " with boxxyerror fillcolor rgb shade"
 # a bar as high while a column of ones and noughts is one, else flat
-bar_top(i, name, y) = strcol('strategy') ne strategy ? NaN : \
-    thinned(i, column('time [s]'), column(name) == 1 ? y + 0.14 : y, (last - first) / 250, 0.1)
+bar_top(i, name, y) = thinned(i, column('time'), column(name) == 1 ? y + 0.14 : y, (last - first) / 250, 0.1)
 
 # one range of time too, unless the shortest picture would be lost in it
 earliest = 0; latest = 0; shortest = 1e9
@@ -84,6 +96,7 @@ do for [strategy in strategies] {
     # a strategy under which no run began and ended has no picture
     if (rows > 1) {
         eval find_run
+        eval take_rows
         do for [kind in kinds] {
             eval open_picture(kind, 'cycle-'.strategy, 1000, 920)
             set multiplot
@@ -101,9 +114,9 @@ do for [strategy in strategies] {
             set ylabel 'pressure ['.pressure_unit.']'
             eval begin_curves
             plot @runs notitle, \
-                'zoom.csv' using (column('time [s]') - on):(thin(1, 'header_pressure')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'header', \
-                '' using (column('time [s]') - on):(thin(2, 'tap_pressure')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'at the taps', \
-                '' using (column('time [s]') - on):(thin(3, 'suction_pressure')) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'pump inlet', \
+                $rows using 1:(thin(1, 'header')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'header', \
+                '' using 1:(thin(2, 'taps')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'at the taps', \
+                '' using 1:(thin(3, 'inlet')) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'pump inlet', \
                 start_pressure with lines linecolor rgb black linewidth 1.2 dashtype (12, 4) title (start_pressure == start_pressure ? 'start' : ''), \
                 stop_pressure with lines linecolor rgb black linewidth 1.2 dashtype (3, 3) title (stop_pressure == stop_pressure ? 'stop' : ''), \
                 precharge with lines linecolor rgb purple linewidth 2.4 dashtype (3, 3) title 'precharge'
@@ -120,8 +133,8 @@ do for [strategy in strategies] {
             }
             eval begin_curves
             plot @runs title 'motor on', \
-                'zoom.csv' using (column('time [s]') - on):(thin(4, 'demand_flow')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'taps and leak', \
-                '' using (column('time [s]') - on):(thin(5, 'pump_flow')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'through the pump', \
+                $rows using 1:(thin(4, 'drawn')) with lines linecolor rgb orange linewidth 2 dashtype 1 title 'taps and leak', \
+                '' using 1:(thin(5, 'pumped')) with lines linecolor rgb blue linewidth 2.2 dashtype 1 title 'through the pump', \
                 stop_flow with lines linecolor rgb black linewidth 1.2 dashtype (12, 4) title (stop_flow == stop_flow ? 'stop flow' : '')
             unset arrow 1
             unset label 2
@@ -134,7 +147,7 @@ do for [strategy in strategies] {
             set ylabel 'tank water ['.volume_unit.']'
             eval begin_curves
             plot @runs notitle, \
-                'zoom.csv' using (column('time [s]') - on):(thin(6, 'tank_water')) with lines linecolor rgb green linewidth 2.2 dashtype 1 notitle
+                $rows using 1:(thin(6, 'water')) with lines linecolor rgb green linewidth 2.2 dashtype 1 notitle
             # speed, motor and check valve
             set tmargin at screen 0.23
             set bmargin at screen 0.08
@@ -149,9 +162,9 @@ do for [strategy in strategies] {
             set label 2 sprintf('run-up, 95 %% after %.2g s', up - on) at up - on, 0.3 left offset 0.8, 0 front
             eval begin_curves
             plot @runs notitle, \
-                'zoom.csv' using (column('time [s]') - on):(thin(7, 'speed')) with lines linecolor rgb vermillion linewidth 2.2 dashtype 1 notitle, \
-                '' using (column('time [s]') - on):(-0.42):(bar_top(2, 'pump', -0.42)) with filledcurves fillcolor rgb black notitle, \
-                '' using (column('time [s]') - on):(-0.77):(bar_top(3, 'check_valve', -0.77)) with filledcurves fillcolor rgb blue notitle
+                $rows using 1:(thin(7, 'speed')) with lines linecolor rgb vermillion linewidth 2.2 dashtype 1 notitle, \
+                '' using 1:(-0.42):(bar_top(2, 'motor', -0.42)) with filledcurves fillcolor rgb black notitle, \
+                '' using 1:(-0.77):(bar_top(3, 'valve', -0.77)) with filledcurves fillcolor rgb blue notitle
             unset arrow 1
             unset label 2
             unset label 3

@@ -46,30 +46,43 @@ mark_end(start, run_time) = (k = k + 1, least(start + most(run_time, dot), begun
 marks = "'cycles.csv' using (of(strategy, column('start [s]') / hour)):(0):(column('start [s]') / hour)". \
     ":(strcol('strategy') eq strategy ? mark_end(column('start [s]'), column('run_time [s]')) / hour : NaN):(0):(1)". \
     " with boxxyerror fillcolor rgb black"
-# The curves of all strategies, read once: of each row the values that move their curves, of most none.
-kept(i, place, step) = (value = thinned(i, column(time), column(place), 120, step), value == value ? value : gone)
-begin_strategy(strategy) = strategy eq strategy_read ? 0 : \
-    (strategy_read = strategy, shown = index_of(strategy), begin_times(0))
-begin_times(unused) = (sum [i = 1 : 5] (curve_time[i] = -1e9, 0))
-keep_row(unused) = (begin_strategy(strcol('strategy')), \
-    a = kept(1, supply, (high - low) / 180), b = kept(2, taps, (high - low) / 180), \
-    c = kept(3, header, (high - low) / 180), d = kept(4, drawn, flow_high / 90), \
-    e = kept(5, pumped, flow_high / 90), most(most(most(a, b), most(c, d)), e) > gone)
-gone = -1e30
+# The curves of all strategies, read once: rows that move any curve, and which; most move none.  (What
+# gnuplot works out for each row and column costs far more than reading them: hence columns as they stand.)
 strategy_read = ''
-set print $curves
-print 'shown,hour,supply,taps,header,drawn,pumped'
+rows = 0
+array first_row[strategy_count]
+array last_row[strategy_count]
+none = 2 ** 30
+do for [s = 1 : strategy_count] { first_row[s] = none; last_row[s] = none }
+moves(i, place, step) = (value = column(place), thinned(i, column(time), value, 120, step) == value ? 2 ** (i - 1) : 0)
+begin_strategy(strategy) = strategy eq strategy_read ? 0 : \
+    (strategy_read = strategy, shown = index_of(strategy), begin_times(0), shown > 0 ? (first_row[shown] = rows) : 0)
+begin_times(unused) = (sum [i = 1 : 5] (curve_time[i] = -1e9, 0))
+note_row(unused) = (begin_strategy(strcol('strategy')), moved = moves(1, supply, (high - low) / 180) + \
+    moves(2, taps, (high - low) / 180) + moves(3, header, (high - low) / 180) + \
+    moves(4, drawn, flow_high / 90) + moves(5, pumped, flow_high / 90), \
+    moved > 0 ? (rows = rows + 1, shown > 0 ? (last_row[shown] = rows - 1) : 0) : 0, moved)
+set print $rows
+print 'moved,hour,supply,taps,header,drawn,pumped'
 unset print
-set table $curves append separator comma
-plot 'trace.csv' using (keep = keep_row(0), shown):(column(time) / hour):(a):(b):(c):(d):(e) with table if (keep)
+set table $rows append separator comma
+plot 'trace.csv' using (note_row(0)):(column(time) / hour):supply:taps:header:drawn:pumped with table if (moved)
 unset table
-on_show(name) = column('shown') == s && column(name) > gone ? column(name) : NaN
+# the points of curve i of strategy s
+take(block, i) = sprintf("set print %s; print 'hour,value'; unset print; set table %s append separator comma; \
+    plot $rows every ::first_row[s]::last_row[s] using 2:%d with table if (int(column(1)) & %d); unset table", \
+    block, block, i + 2, 2 ** (i - 1))
 
 do for [s = 1 : strategy_count] {
     strategy = word(strategies, s)
     eval settings_of(strategy)
     eval count_runs
     eval note_runs
+    eval take('$supply', 1)
+    eval take('$taps', 2)
+    eval take('$header', 3)
+    eval take('$drawn', 4)
+    eval take('$pumped', 5)
     do for [kind in kinds] {
         eval open_picture(kind, 'day-'.strategy, 1000, 640)
         set multiplot
@@ -84,9 +97,9 @@ do for [s = 1 : strategy_count] {
         set format x ''
         unset xlabel
         plot @runs notitle, \
-            $curves using (column('hour')):(on_show('supply')) with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'supply', \
-            '' using (column('hour')):(on_show('taps')) with lines linecolor rgb orange linewidth 1 dashtype 1 title 'at the taps', \
-            '' using (column('hour')):(on_show('header')) with lines linecolor rgb blue linewidth 1.6 dashtype 1 title 'header', \
+            $supply using 1:2 with lines linecolor rgb grey linewidth 2 dashtype (8, 4) title 'supply', \
+            $taps using 1:2 with lines linecolor rgb orange linewidth 1 dashtype 1 title 'at the taps', \
+            $header using 1:2 with lines linecolor rgb blue linewidth 1.6 dashtype 1 title 'header', \
             tap_limit with lines linecolor rgb black linewidth 1 dashtype (2, 3) title 'tap limit'
         unset label 1
         unset label 2
@@ -113,8 +126,8 @@ do for [s = 1 : strategy_count] {
         set ylabel 'flow ['.flow_unit.']'
         set xlabel 'time of day'
         plot @runs title 'pump on', \
-            $curves using (column('hour')):(on_show('drawn')) with lines linecolor rgb orange linewidth 1.6 dashtype 1 title 'taps and leak', \
-            '' using (column('hour')):(on_show('pumped')) with lines linecolor rgb blue linewidth 0.8 dashtype 1 title 'through the pump'
+            $drawn using 1:2 with lines linecolor rgb orange linewidth 1.6 dashtype 1 title 'taps and leak', \
+            $pumped using 1:2 with lines linecolor rgb blue linewidth 0.8 dashtype 1 title 'through the pump'
         unset multiplot
         unset output
     }

@@ -59,8 +59,22 @@ up(y) = y / full
 # the widest span of one in the slices of the other
 note_spans(i, x, y) = (k = slice(i, x), water_least[k] = least(water_least[k], y), water_most[k] = most(water_most[k], y), \
     k = slice(i, y), pressure_least[k] = least(pressure_least[k], x), pressure_most[k] = most(pressure_most[k], x), 0)
-stats 'trace.csv' using (column(water) > 0.02 * full && placed(strcol('strategy')) > 0 ? \
-    note_spans(shown, across(column(pressure)), up(column(water))) : 0) nooutput
+note_row(i) = column(water) > 0.02 * full ? note_spans(i, across(column(pressure)), up(column(water))) : 0
+
+# the first point in each cell of a fine mesh is enough
+cells = 120
+array seen[2 * strategy_count * (cells + 1) * (cells + 1)]
+emptied = (sum [i = 1 : |seen|] (seen[i] = 0, 0))
+cell(i, filling, x, y) = 1 + int(cells * across(x)) + (cells + 1) * (int(cells * y / full) + (cells + 1) * (2 * (i - 1) + filling))
+is_first(place) = seen[place] == 0 ? (seen[place] = 1) : 0
+keep_row(unused) = shown == 0 ? 0 : (note_row(shown), is_first(cell(shown, fills(0), column(pressure), column(water))))
+set print $points
+print 'shown,pressure,water,pumped,drawn'
+unset print
+set table $points append separator comma
+plot 'trace.csv' using (placed(strcol('strategy'))):pressure:water:pumped:drawn with table if (keep_row(0))
+unset table
+
 apart_in_water = 0; apart = 0
 do for [k = 1 : spans] {
     apart_in_water = most(apart_in_water, water_most[k] - water_least[k])
@@ -68,21 +82,7 @@ do for [k = 1 : spans] {
 }
 has_branches = apart_in_water > 0.04 && apart > 0.04
 
-# the first point in each cell of a fine mesh is enough
-cells = 120
-array seen[2 * strategy_count * (cells + 1) * (cells + 1)]
-do for [i = 1 : |seen|] { seen[i] = 0 }
-cell(i, filling, x, y) = 1 + int(cells * across(x)) + (cells + 1) * (int(cells * y / full) + (cells + 1) * (2 * (i - 1) + filling))
-is_first(place) = seen[place] == 0 ? (seen[place] = 1) : 0
-keep_row(unused) = placed(strcol('strategy')) == 0 ? 0 : \
-    (filling = fills(0), is_first(cell(shown, filling, column(pressure), column(water))))
-set print $points
-print 'shown,filling,pressure,water'
-unset print
-set table $points append separator comma
-plot 'trace.csv' using (keep = keep_row(0), shown):(fills(0)):(column(pressure)):(column(water)) with table if (keep)
-unset table
-of_branch(i, filling) = column('shown') == i && column('filling') == filling ? column('water') : NaN
+of_branch(i, filling) = column(1) == i && (column(4) > column(5)) == filling ? column(3) : NaN
 
 explained = has_branches ? \
     "Two branches: filling (filled marks) presses and warms the gas, which leaves less room for water;\nwhile the tank gives water (hollow marks) the gas is cooler. Below its precharge the tank is empty." : \
@@ -104,9 +104,9 @@ do for [kind in kinds] {
             set label i words_of at precharges[i], graph 0.89 - 0.06 * i right offset -0.6, 0 noenhanced
         }
     }
-    plot for [i = 1 : strategy_count] $points using (column('pressure')):(of_branch(i, 0)) \
+    plot for [i = 1 : strategy_count] $points using 2:(of_branch(i, 0)) \
         with points pointtype 4 + 2 * i pointsize 0.6 linetype i linewidth 1 title word(strategies, i), \
-        for [i = 1 : strategy_count] '' using (column('pressure')):(of_branch(i, 1)) \
+        for [i = 1 : strategy_count] '' using 2:(of_branch(i, 1)) \
         with points pointtype 5 + 2 * i pointsize 0.6 linetype i linewidth 1 notitle
     unset output
 }

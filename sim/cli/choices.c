@@ -118,6 +118,52 @@ int choose_strategy(const struct usage *usage, const struct pd_strategy_kind **s
     return PD_DONE;
 }
 
+static int choose_jobs(const struct usage *usage, int *jobs, const char *value)
+{
+    long number = 0;
+    int code = choose_whole(usage, "--jobs", 1, PD_JOBS_MOST, &number, value);
+
+    *jobs = (int)number;
+    return code;
+}
+
+static bool is_named(const struct option *option, const char *name)
+{
+    return option->name != NULL && strcmp(option->name, name) == 0;
+}
+
+static bool take_option(const struct usage *usage, struct common *common,
+                        const struct option *option, const char *value, int *code)
+{
+    if (is_named(option, "set")) {
+        *code = choose_set(usage, &common->sets, value);
+    } else if (is_named(option, "strategy") && common->strategies != NULL) {
+        *code = choose_strategy(usage, common->strategies, common->strategy_count, value);
+    } else if (is_named(option, "units") && common->units != NULL) {
+        *code = choose_units(usage, common->units, &common->units_told, value);
+    } else if (is_named(option, "jobs") && common->jobs != NULL) {
+        *code = choose_jobs(usage, common->jobs, value);
+    } else if (option->letter == 'o' && common->file != NULL) {
+        *code = choose_file(usage, common->file, value);
+    } else {
+        return false;
+    }
+    return true;
+}
+
+bool common_take(const struct usage *usage, struct common *common, int found, const char *value,
+                 int *code)
+{
+    if (found == OPTION_WORD && common->own_words) {
+        return false;
+    }
+    if (found == OPTION_WORD) {
+        *code = choose_scenario(usage, &common->scenario, value);
+        return true;
+    }
+    return found >= 0 && take_option(usage, common, &usage->options[found], value, code);
+}
+
 /* Only an override has no file to be named by. */
 static void name_overrides(struct pd_faults *faults)
 {

@@ -37,6 +37,26 @@ int choose_file(const struct usage *usage, const char **file, const char *value)
 int choose_strategy(const struct usage *usage, const struct pd_strategy_kind **strategies,
                     size_t *count, const char *value);
 
+/* What several commands take in the same way; a command's request begins with one.  The pointers
+ * say where in the request the value of an option goes; an option whose pointer is NULL is left to
+ * the command, which may not have it. */
+struct common {
+    const char *scenario; /* the word of the line */
+    bool own_words;       /* the command takes the words itself */
+    struct sets sets;     /* --set */
+    const struct pd_strategy_kind **strategies;
+    size_t *strategy_count;     /* with `strategies`: --strategy */
+    enum pd_unit_system *units; /* --units; until told those of the scenario */
+    bool units_told;
+    int *jobs;         /* --jobs */
+    const char **file; /* -o, a file */
+};
+
+/* Takes what the reader found, an option or a word, if it is shared: true, and *code is the exit
+ * code. */
+bool common_take(const struct usage *usage, struct common *common, int found, const char *value,
+                 int *code);
+
 /* Reads a scenario with its overrides; the faults are told on stderr, those of an override as of
  * `--set`. */
 bool read_scenario(const char *folder, const struct sets *sets, struct pd_scenario *scenario);

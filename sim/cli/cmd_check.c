@@ -40,7 +40,7 @@ enum {
 static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
-    [UNITS] = {"units", 0, "si|us", "units of the table (as what is told)"},
+    [UNITS] = OPTION_UNITS("units of the table (as what is told)"),
     [CSV] = {"csv", 0, NULL, "as CSV: strategy,what,found,unit,sense,limit,source,level,note"},
     [QUICK] = {"quick", 0, NULL, "no scenario: the options below tell what is known on site"},
     [SUPPLY] = {"supply", 0, "PRESSURE", "incoming pressure at the pump, gauge"},
@@ -80,14 +80,12 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario;
-    struct sets sets;
+    struct common common;
     enum pd_unit_system units;
     bool csv, is_quick;
     const char *told[OPTION_COUNT]; /* values of the options for --quick, as written */
     struct pd_check_options check;
     struct pd_quick quick;
-    bool units_told;
     int leaning; /* of the units told with --quick, see struct pd_place */
 };
 
@@ -95,21 +93,12 @@ static int take(void *context, int found, const char *value)
 {
     struct request *request = context;
     switch (found) {
-    case STRATEGY:
-        return choose_strategy(&usage, request->check.strategies, &request->check.strategy_count,
-                               value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
-    case UNITS:
-        return choose_units(&usage, &request->units, &request->units_told, value);
     case CSV:
         request->csv = true;
         return PD_DONE;
     case QUICK:
         request->is_quick = true;
         return PD_DONE;
-    case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
     case OPTION_WRONG:
         return PD_BAD_USAGE;
     default:
@@ -271,7 +260,7 @@ static int check_request(void *context)
 {
     struct request *request = context;
     if (request->is_quick) {
-        bool more = request->scenario != NULL || request->sets.count > 0 ||
+        bool more = request->common.scenario != NULL || request->common.sets.count > 0 ||
                     request->check.strategy_count > 0;
         return more ? usage_wrong(&usage, "--quick goes without a scenario, --set and --strategy")
                     : read_quick(request);
@@ -281,10 +270,7 @@ static int check_request(void *context)
             return usage_wrong(&usage, "--%s is for --quick", options[i].name);
         }
     }
-    if (request->scenario == NULL) {
-        return usage_wrong(&usage, "which scenario? its folder is missing");
-    }
-    return PD_DONE;
+    return scenario_needed(&usage, request->common.scenario);
 }
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
@@ -345,16 +331,16 @@ int cmd_check(int argc, char **argv)
     int code;
 
     request.check.day.go_on = progress_go_on;
-    if (!line_read(&line, argc, argv, &request, &code)) {
+    request.common.strategies = request.check.strategies;
+    request.common.strategy_count = &request.check.strategy_count;
+    request.common.units = &request.units;
+    if (!common_line_read(&line, argc, argv, &request.common, &code)) {
         return code;
     }
     interrupt_watch();
-    if (request.is_quick && !request.units_told) {
+    if (request.is_quick && !request.common.units_told) {
         request.units = request.leaning > 0 ? PD_UNITS_US : PD_UNITS_SI;
     }
     request.quick.units = request.units;
-    return request.is_quick
-               ? run_quick(&request)
-               : scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.units, run_scenario, &request);
+    return request.is_quick ? run_quick(&request) : common_run(&request.common, run_scenario);
 }

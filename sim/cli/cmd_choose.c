@@ -19,7 +19,7 @@ static const struct option options[OPTION_COUNT] = {
     [SEED] = {"seed", 0, "S", "other days of the same household (1)"},
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
-    [JOBS] = {"jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"},
+    [JOBS] = OPTION_JOBS,
     [OUT] = {NULL, 'o', "FILE", "write all of them by rank as CSV"},
     [HELP] = OPTION_HELP,
 };
@@ -43,35 +43,24 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario, *pumps, *tanks, *file;
-    struct sets sets;
+    struct common common;
+    const char *pumps, *tanks, *file;
     struct pd_choose_options choose;
     double share; /* % */
 };
 
-static int take_days(struct request *request, int found, const char *value)
+static int set_seed(struct request *request, const char *value)
 {
-    struct pd_days_options *days = &request->choose.days;
-    long number = 0;
-    int code = PD_DONE;
+    long seed = 0;
+    int code = choose_whole(&usage, "--seed", 0, 1000000000, &seed, value);
 
-    if (found == COUNT) {
-        return choose_whole(&usage, "--count", 10, 100000, &days->count, value);
-    }
-    if (found == SEED) {
-        code = choose_whole(&usage, "--seed", 0, 1000000000, &number, value);
-        days->seed = (uint64_t)number;
-    } else {
-        code = choose_whole(&usage, "--jobs", 1, PD_JOBS_MOST, &number, value);
-        days->jobs = (int)number;
-    }
+    request->choose.days.seed = (uint64_t)seed;
     return code;
 }
 
 static int take(void *context, int found, const char *value)
 {
     struct request *request = context;
-    struct pd_choose_options *choose = &request->choose;
 
     switch (found) {
     case PUMPS:
@@ -81,19 +70,11 @@ static int take(void *context, int found, const char *value)
         request->tanks = value;
         return PD_DONE;
     case COUNT:
+        return choose_whole(&usage, "--count", 10, 100000, &request->choose.days.count, value);
     case SEED:
-    case JOBS:
-        return take_days(request, found, value);
+        return set_seed(request, value);
     case SHARE:
         return choose_number(&usage, "--share", 50, 100, &request->share, value);
-    case STRATEGY:
-        return choose_strategy(&usage, choose->strategies, &choose->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
-    case OUT:
-        return choose_file(&usage, &request->file, value);
-    case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
     default:
         return PD_BAD_USAGE;
     }
@@ -103,11 +84,11 @@ static int check_request(void *context)
 {
     struct request *request = context;
 
-    if (request->scenario != NULL && request->pumps == NULL && request->tanks == NULL) {
+    if (request->common.scenario != NULL && request->pumps == NULL && request->tanks == NULL) {
         return usage_wrong(&usage, "among what? name --pumps, --tanks or both");
     }
     request->choose.share = request->share / 100;
-    return scenario_needed(&usage, request->scenario);
+    return scenario_needed(&usage, request->common.scenario);
 }
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
@@ -195,9 +176,10 @@ static int run(const struct pd_scenario *scenario, const void *context)
 int cmd_choose(int argc, char **argv)
 {
     struct request request = {.choose = pd_choose_default(), .share = 99};
-    int code;
 
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets, NULL, run, &request)
-               : code;
+    request.common.strategies = request.choose.strategies;
+    request.common.strategy_count = &request.choose.strategy_count;
+    request.common.jobs = &request.choose.days.jobs;
+    request.common.file = &request.file;
+    return command_run(&line, argc, argv, &request.common, run);
 }

@@ -23,7 +23,7 @@ enum { STRATEGY, SET, UNITS, EVERY, OUT, HELP, OPTION_COUNT };
 static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
-    [UNITS] = {"units", 0, "si|us", "units of the table and the files (as the scenario)"},
+    [UNITS] = OPTION_UNITS("units of the table and the files (as the scenario)"),
     [EVERY] = {"every", 0, "SECONDS", "step of trace.csv, 0.1 to 3600 s (10)"},
     [OUT] = {NULL, 'o', "DIR", "write the files into this folder; without it none is written"},
     [HELP] = OPTION_HELP,
@@ -49,10 +49,9 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
+    struct common common;
     struct several several;
-    struct sets sets;
     struct pd_compare_options compare;
-    bool units_told;
 };
 
 static int set_every(struct request *request, const char *value)
@@ -82,15 +81,8 @@ static int set_folder(struct request *request, const char *value)
 static int take(void *context, int found, const char *value)
 {
     struct request *request = context;
-    struct pd_compare_options *compare = &request->compare;
 
     switch (found) {
-    case STRATEGY:
-        return choose_strategy(&usage, compare->strategies, &compare->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
-    case UNITS:
-        return choose_units(&usage, &compare->units, &request->units_told, value);
     case EVERY:
         return set_every(request, value);
     case OUT:
@@ -278,15 +270,20 @@ static int run_several(struct request *request, struct progress *progress)
 int cmd_compare(int argc, char **argv)
 {
     static struct request request;
+    struct common *common = &request.common;
     struct several *several = &request.several;
     struct progress progress = progress_begin();
     int code;
 
     request.compare = pd_compare_default();
-    if (!line_read(&line, argc, argv, &request, &code)) {
+    common->own_words = true;
+    common->strategies = request.compare.strategies;
+    common->strategy_count = &request.compare.strategy_count;
+    common->units = &request.compare.units;
+    if (!common_line_read(&line, argc, argv, common, &code)) {
         return code;
     }
-    code = several_read(several, &request.sets, request.units_told ? NULL : &request.compare.units);
+    code = several_read(several, &common->sets, common->units_told ? NULL : common->units);
     if (code != PD_DONE) {
         return code;
     }

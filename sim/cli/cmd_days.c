@@ -41,8 +41,8 @@ static const struct option options[OPTION_COUNT] = {
                "each day begins as the day before ended; without it each repeats itself"},
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
-    [UNITS] = {"units", 0, "si|us", "units of the table and the files (as the scenario)"},
-    [JOBS] = {"jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"},
+    [UNITS] = OPTION_UNITS("units of the table and the files (as the scenario)"),
+    [JOBS] = OPTION_JOBS,
     [DATABASE] = {"database", 0, "FILE.db",
                   "keep the days in an SQLite file; those that are there are not run again"},
     [OUT] = {NULL, 'o', "DIR",
@@ -70,11 +70,11 @@ enum { UNTIL_MOST = 10000 };
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario, *folder;
-    struct sets sets;
+    struct common common;
+    const char *folder;
     struct pd_days_options days;
     enum pd_unit_system units;
-    bool units_told, count_told;
+    bool count_told;
     double until; /* % */
     long day;     /* 0: all */
 };
@@ -91,15 +91,6 @@ static int take_seed(struct request *request, const char *value)
     int code = choose_whole(&usage, "--seed", 0, 1000000000, &seed, value);
 
     request->days.seed = (uint64_t)seed;
-    return code;
-}
-
-static int take_jobs(struct request *request, const char *value)
-{
-    long jobs = 0;
-    int code = choose_whole(&usage, "--jobs", 1, PD_JOBS_MOST, &jobs, value);
-
-    request->days.jobs = (int)jobs;
     return code;
 }
 
@@ -133,20 +124,10 @@ static int take(void *context, int found, const char *value)
         return PD_DONE;
     case SEED:
         return take_seed(request, value);
-    case STRATEGY:
-        return choose_strategy(&usage, days->strategies, &days->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
-    case UNITS:
-        return choose_units(&usage, &request->units, &request->units_told, value);
-    case JOBS:
-        return take_jobs(request, value);
     case DATABASE:
         return choose_file(&usage, &days->database, value);
     case OUT:
         return take_folder(request, value);
-    case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
     default:
         return PD_BAD_USAGE;
     }
@@ -159,14 +140,14 @@ static int check_request(void *context)
     if (request->day > 0 && request->folder == NULL) {
         return usage_wrong(&usage, "--day goes with -o DIR, where the day's scenario is to stand");
     }
-    if (request->day > 0 && request->sets.count > 0) {
+    if (request->day > 0 && request->common.sets.count > 0) {
         return usage_wrong(&usage, "--day copies site.csv as it is and takes no --set");
     }
     request->days.until = request->until / 100;
     if (request->until > 0 && !request->count_told) {
         request->days.count = UNTIL_MOST;
     }
-    return scenario_needed(&usage, request->scenario);
+    return scenario_needed(&usage, request->common.scenario);
 }
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
@@ -286,10 +267,10 @@ static int run(const struct pd_scenario *scenario, const void *context)
 int cmd_days(int argc, char **argv)
 {
     struct request request = {.days = pd_days_default()};
-    int code;
 
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.units, run, &request)
-               : code;
+    request.common.strategies = request.days.strategies;
+    request.common.strategy_count = &request.days.strategy_count;
+    request.common.units = &request.units;
+    request.common.jobs = &request.days.jobs;
+    return command_run(&line, argc, argv, &request.common, run);
 }

@@ -24,7 +24,7 @@ static const struct option options[OPTION_COUNT] = {
              "a gauge logged with all taps shut: fits precharge, leak, start"},
     [STRATEGY] = {"strategy", 0, "NAME", "one of " STRATEGIES_MARK " (the first)"},
     [SET] = OPTION_SET,
-    [UNITS] = {"units", 0, "si|us", "units of the tables (as the scenario)"},
+    [UNITS] = OPTION_UNITS("units of the tables (as the scenario)"),
     [HELP] = OPTION_HELP,
 };
 
@@ -73,14 +73,13 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario, *log, *symptom;
-    struct sets sets;
+    struct common common;
+    const char *log, *symptom;
     const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;
     enum pd_unit_system units;
     struct pd_seen seen;
     size_t readings, beside_log; /* all, and those that a log takes */
-    bool units_told;
 };
 
 /* Bounds keep slips of the pen out. */
@@ -213,14 +212,6 @@ static int take(void *context, int found, const char *value)
         }
         request->log = value;
         return PD_DONE;
-    case STRATEGY:
-        return choose_strategy(&usage, request->strategies, &request->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
-    case UNITS:
-        return choose_units(&usage, &request->units, &request->units_told, value);
-    case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
     default:
         return PD_BAD_USAGE;
     }
@@ -235,8 +226,8 @@ static int check_request(void *context)
     if (request->symptom != NULL) {
         return PD_DONE;
     }
-    if (request->scenario == NULL) {
-        return usage_wrong(&usage, "which scenario? its folder is missing");
+    if (request->common.scenario == NULL) {
+        return scenario_needed(&usage, NULL);
     }
     if (request->strategy_count > 1) {
         return usage_wrong(&usage, "one --strategy at a time");
@@ -341,12 +332,14 @@ int cmd_diagnose(int argc, char **argv)
     struct request request = {.units = PD_UNITS_SI, .seen = pd_seen_nothing()};
     int code;
 
-    if (!line_read(&line, argc, argv, &request, &code)) {
+    request.common.strategies = request.strategies;
+    request.common.strategy_count = &request.strategy_count;
+    request.common.units = &request.units;
+    if (!common_line_read(&line, argc, argv, &request.common, &code)) {
         return code;
     }
     if (request.symptom != NULL) {
         return tell_symptom(request.symptom);
     }
-    return scenario_run(request.scenario, &request.sets, request.units_told ? NULL : &request.units,
-                        run, &request);
+    return common_run(&request.common, run);
 }

@@ -14,7 +14,7 @@ static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
     [DAYS] = {"days", 0, "N", "so many days of the household, where there is one; 0: none (100)"},
-    [UNITS] = {"units", 0, "si|us", "units of the page (as the scenario)"},
+    [UNITS] = OPTION_UNITS("units of the page (as the scenario)"),
     [OUT] = {NULL, 'o', "FILE.html", "where the page goes; must be given"},
     [SCRIPTS] = {"scripts", 0, "DIR", "draw by the scripts of this folder, not by the program's"},
     [HELP] = OPTION_HELP,
@@ -36,29 +36,19 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
+    struct common common;
     struct several several;
     const char *path, *scripts;
-    struct sets sets;
     struct pd_report_options report;
-    bool units_told;
 };
 
 static int take(void *context, int found, const char *value)
 {
     struct request *request = context;
-    struct pd_compare_options *compare = &request->report.compare;
 
     switch (found) {
-    case STRATEGY:
-        return choose_strategy(&usage, compare->strategies, &compare->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
     case DAYS:
         return choose_whole(&usage, "--days", 0, 100000, &request->report.days, value);
-    case UNITS:
-        return choose_units(&usage, &compare->units, &request->units_told, value);
-    case OUT:
-        return choose_file(&usage, &request->path, value);
     case SCRIPTS:
         request->scripts = value;
         return PD_DONE;
@@ -108,8 +98,8 @@ static int run(const struct request *request)
     }
     error = (struct pd_error){.code = PD_DONE};
     report.scripts = found ? scripts : NULL;
-    report.sets = request->sets.list;
-    report.set_count = request->sets.count;
+    report.sets = request->common.sets.list;
+    report.set_count = request->common.sets.count;
     report.compare.day.go_on = progress_go_on;
     if (!write_report(request, &report, no_charts, &error)) {
         return error_tell(&error);
@@ -126,14 +116,20 @@ static int run(const struct request *request)
 int cmd_report(int argc, char **argv)
 {
     static struct request request;
+    struct common *common = &request.common;
+    struct pd_compare_options *compare = &request.report.compare;
     int code;
 
     request.report = pd_report_default();
-    if (!line_read(&line, argc, argv, &request, &code)) {
+    common->own_words = true;
+    common->strategies = compare->strategies;
+    common->strategy_count = &compare->strategy_count;
+    common->units = &compare->units;
+    common->file = &request.path;
+    if (!common_line_read(&line, argc, argv, common, &code)) {
         return code;
     }
-    code = several_read(&request.several, &request.sets,
-                        request.units_told ? NULL : &request.report.compare.units);
+    code = several_read(&request.several, &common->sets, common->units_told ? NULL : common->units);
     if (code == PD_DONE) {
         code = run(&request);
         several_free(&request.several);

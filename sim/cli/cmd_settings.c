@@ -13,7 +13,7 @@ enum { STRATEGY, SET, UNITS, OUT, HELP, OPTION_COUNT };
 static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
-    [UNITS] = {"units", 0, "si|us", "units of the table and of the dials to set (as the scenario)"},
+    [UNITS] = OPTION_UNITS("units of the table and of the dials to set (as the scenario)"),
     [OUT] = {NULL, 'o', "FILE", "write the preferred settings as rows of site.csv"},
     [HELP] = OPTION_HELP,
 };
@@ -38,41 +38,19 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario, *file;
-    struct sets sets;
+    struct common common;
+    const char *file;
     struct pd_settings_options settings;
-    bool units_told;
 };
-
-static int take(void *context, int found, const char *value)
-{
-    struct request *request = context;
-    struct pd_settings_options *settings = &request->settings;
-
-    switch (found) {
-    case STRATEGY:
-        return choose_strategy(&usage, settings->strategies, &settings->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
-    case UNITS:
-        return choose_units(&usage, &settings->units, &request->units_told, value);
-    case OUT:
-        return choose_file(&usage, &request->file, value);
-    case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
-    default:
-        return PD_BAD_USAGE;
-    }
-}
 
 static int check_request(void *context)
 {
     const struct request *request = context;
 
-    return scenario_needed(&usage, request->scenario);
+    return scenario_needed(&usage, request->common.scenario);
 }
 
-static const struct line_reader line = {&usage, HELP, take, check_request};
+static const struct line_reader line = {&usage, HELP, NULL, check_request};
 
 static void print_settings(const struct pd_scenario *scenario, const struct request *request,
                            const struct pd_settings *settings)
@@ -142,10 +120,10 @@ static int run(const struct pd_scenario *scenario, const void *context)
 int cmd_settings(int argc, char **argv)
 {
     struct request request = {.settings = pd_settings_default()};
-    int code;
 
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.settings.units, run, &request)
-               : code;
+    request.common.strategies = request.settings.strategies;
+    request.common.strategy_count = &request.settings.strategy_count;
+    request.common.units = &request.settings.units;
+    request.common.file = &request.file;
+    return command_run(&line, argc, argv, &request.common, run);
 }

@@ -15,7 +15,7 @@ enum { STRATEGY, SET, UNITS, OUT, HELP, OPTION_COUNT };
 static const struct option options[OPTION_COUNT] = {
     [STRATEGY] = {"strategy", 0, "NAME", "one of " STRATEGIES_MARK},
     [SET] = OPTION_SET,
-    [UNITS] = {"units", 0, "si|us", "units of the sheet (as the scenario)"},
+    [UNITS] = OPTION_UNITS("units of the sheet (as the scenario)"),
     [OUT] = {NULL, 'o', "FILE", "FILE.html to print, FILE.txt for text; without it text is shown"},
     [HELP] = OPTION_HELP,
 };
@@ -42,12 +42,11 @@ static const double us_gauge_step = 6894.757; /* Pa: 1 psi */
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario, *file;
-    struct sets sets;
+    struct common common;
+    const char *file;
     const struct pd_strategy_kind *strategies[PD_STRATEGIES_MOST];
     size_t strategy_count;
     enum pd_unit_system units;
-    bool units_told;
 };
 
 static bool ends_with(const char *text, const char *ending)
@@ -76,33 +75,17 @@ static int set_file(struct request *request, const char *value)
 
 static int take(void *context, int found, const char *value)
 {
-    struct request *request = context;
-    switch (found) {
-    case STRATEGY:
-        return choose_strategy(&usage, request->strategies, &request->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
-    case UNITS:
-        return choose_units(&usage, &request->units, &request->units_told, value);
-    case OUT:
-        return set_file(request, value);
-    case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
-    default:
-        return PD_BAD_USAGE;
-    }
+    return found == OUT ? set_file(context, value) : PD_BAD_USAGE;
 }
 
 static int check_request(void *context)
 {
     const struct request *request = context;
-    if (request->scenario == NULL) {
-        return usage_wrong(&usage, "which scenario? its folder is missing");
-    }
-    if (request->strategy_count != 1) {
+    int code = scenario_needed(&usage, request->common.scenario);
+    if (code == PD_DONE && request->strategy_count != 1) {
         return usage_wrong(&usage, "which strategy? one --strategy NAME is needed");
     }
-    return PD_DONE;
+    return code;
 }
 
 static const struct line_reader line = {&usage, HELP, take, check_request};
@@ -152,10 +135,9 @@ static int run(const struct pd_scenario *scenario, const void *context)
 int cmd_sheet(int argc, char **argv)
 {
     struct request request = {.units = PD_UNITS_SI};
-    int code;
 
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.units, run, &request)
-               : code;
+    request.common.strategies = request.strategies;
+    request.common.strategy_count = &request.strategy_count;
+    request.common.units = &request.units;
+    return command_run(&line, argc, argv, &request.common, run);
 }

@@ -20,8 +20,8 @@ static const struct option options[OPTION_COUNT] = {
               "FROM:TO:STEP or a,b,c with one unit behind; up to six items"},
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
-    [UNITS] = {"units", 0, "si|us", "units of the summary columns (as the scenario)"},
-    [JOBS] = {"jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"},
+    [UNITS] = OPTION_UNITS("units of the summary columns (as the scenario)"),
+    [JOBS] = OPTION_JOBS,
     [RESUME] = {"resume", 0, NULL, "go on with what an interrupted sweep left in FILE.part"},
     [OUT] = {NULL, 'o', "FILE", "the CSV file to write"},
     [HELP] = OPTION_HELP,
@@ -43,11 +43,9 @@ static const struct usage usage = {
 
 /* What the command line asks for. */
 struct request {
-    const char *scenario;
-    struct sets sets;
+    struct common common;
     struct pd_varied varied[PD_VARIED_MOST];
     struct pd_sweep_options sweep;
-    bool units_told;
 };
 
 static int add_varied(struct request *request, const char *value)
@@ -66,38 +64,16 @@ static int add_varied(struct request *request, const char *value)
     return PD_DONE;
 }
 
-static int set_jobs(struct request *request, const char *value)
-{
-    long jobs = 0;
-    int code = choose_whole(&usage, "--jobs", 1, PD_JOBS_MOST, &jobs, value);
-
-    request->sweep.jobs = (int)jobs;
-    return code;
-}
-
 static int take(void *context, int found, const char *value)
 {
     struct request *request = context;
-    struct pd_sweep_options *sweep = &request->sweep;
 
     switch (found) {
     case VARY:
         return add_varied(request, value);
-    case STRATEGY:
-        return choose_strategy(&usage, sweep->strategies, &sweep->strategy_count, value);
-    case SET:
-        return choose_set(&usage, &request->sets, value);
-    case UNITS:
-        return choose_units(&usage, &sweep->units, &request->units_told, value);
-    case JOBS:
-        return set_jobs(request, value);
     case RESUME:
-        sweep->resume = true;
+        request->sweep.resume = true;
         return PD_DONE;
-    case OUT:
-        return choose_file(&usage, &sweep->file, value);
-    case OPTION_WORD:
-        return choose_scenario(&usage, &request->scenario, value);
     default:
         return PD_BAD_USAGE;
     }
@@ -106,8 +82,8 @@ static int take(void *context, int found, const char *value)
 static int check_request(void *context)
 {
     const struct request *request = context;
-    if (request->scenario == NULL) {
-        return usage_wrong(&usage, "which scenario? its folder is missing");
+    if (request->common.scenario == NULL) {
+        return scenario_needed(&usage, NULL);
     }
     if (request->sweep.varied_count == 0) {
         return usage_wrong(&usage, "what varies? --vary is missing");
@@ -170,11 +146,12 @@ static int run(const struct pd_scenario *scenario, const void *context)
 int cmd_sweep(int argc, char **argv)
 {
     struct request request = {.sweep = pd_sweep_default()};
-    int code;
 
     request.sweep.varied = request.varied;
-    return line_read(&line, argc, argv, &request, &code)
-               ? scenario_run(request.scenario, &request.sets,
-                              request.units_told ? NULL : &request.sweep.units, run, &request)
-               : code;
+    request.common.strategies = request.sweep.strategies;
+    request.common.strategy_count = &request.sweep.strategy_count;
+    request.common.units = &request.sweep.units;
+    request.common.jobs = &request.sweep.jobs;
+    request.common.file = &request.sweep.file;
+    return command_run(&line, argc, argv, &request.common, run);
 }

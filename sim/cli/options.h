@@ -26,6 +26,14 @@ struct option {
     {                                                                                              \
         "set", 0, "ITEM=VALUE", "put a value in place of that of site.csv; may be repeated"        \
     }
+#define OPTION_UNITS(help)                                                                         \
+    {                                                                                              \
+        "units", 0, "si|us", help                                                                  \
+    }
+#define OPTION_JOBS                                                                                \
+    {                                                                                              \
+        "jobs", 0, "N", "days side by side, 1 to 256 (one a processor)"                            \
+    }
 #define OPTION_HELP                                                                                \
     {                                                                                              \
         "help", 'h', NULL, "this text"                                                             \

@@ -12,7 +12,20 @@ static const double patience = 2; /* s */
 
 enum { SHOWN_MOST = 128 };
 
-bool line_read(const struct line_reader *reader, int argc, char **argv, void *request, int *code)
+static int take(const struct line_reader *reader, void *request, struct common *common, int found,
+                const char *value)
+{
+    int code;
+
+    if (common != NULL && common_take(reader->usage, common, found, value, &code)) {
+        return code;
+    }
+    return reader->take != NULL ? reader->take(request, found, value) : PD_BAD_USAGE;
+}
+
+/* Reads the line; what is shared goes into `common`, if there is one. */
+static bool read_line(const struct line_reader *reader, int argc, char **argv, void *request,
+                      struct common *common, int *code)
 {
     struct option_reader options = option_reader_for(reader->usage, argc, argv);
     const char *value;
@@ -23,12 +36,23 @@ bool line_read(const struct line_reader *reader, int argc, char **argv, void *re
             *code = help_print(reader->usage);
             return false;
         }
-        *code = reader->take(request, found, value);
+        *code = take(reader, request, common, found, value);
     }
     if (*code == PD_DONE && reader->check != NULL) {
         *code = reader->check(request);
     }
     return *code == PD_DONE;
+}
+
+bool line_read(const struct line_reader *reader, int argc, char **argv, void *request, int *code)
+{
+    return read_line(reader, argc, argv, request, NULL, code);
+}
+
+bool common_line_read(const struct line_reader *reader, int argc, char **argv,
+                      struct common *request, int *code)
+{
+    return read_line(reader, argc, argv, request, request, code);
 }
 
 int scenario_needed(const struct usage *usage, const char *scenario)
@@ -52,6 +76,21 @@ int scenario_run(const char *folder, const struct sets *sets, enum pd_unit_syste
     int code = run(&scenario, request);
     pd_scenario_free(&scenario);
     return code;
+}
+
+int common_run(const struct common *request,
+               int (*run)(const struct pd_scenario *scenario, const void *request))
+{
+    return scenario_run(request->scenario, &request->sets,
+                        request->units_told ? NULL : request->units, run, request);
+}
+
+int command_run(const struct line_reader *reader, int argc, char **argv, struct common *request,
+                int (*run)(const struct pd_scenario *scenario, const void *request))
+{
+    int code;
+
+    return common_line_read(reader, argc, argv, request, &code) ? common_run(request, run) : code;
 }
 
 struct progress progress_begin(void)

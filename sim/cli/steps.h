@@ -16,6 +16,18 @@ struct line_reader {
     int (*check)(void *request);
 };
 
+/* The usual command: a request that begins with a struct common, which takes what is shared, so
+ * that `take` (NULL: there is nothing else) gets the command's own options alone; and a function
+ * that is run on the scenario.  Returns the exit code. */
+int command_run(const struct line_reader *reader, int argc, char **argv, struct common *request,
+                int (*run)(const struct pd_scenario *scenario, const void *request));
+
+/* The same in two steps, for a command that does something between or instead. */
+bool common_line_read(const struct line_reader *reader, int argc, char **argv,
+                      struct common *request, int *code);
+int common_run(const struct common *request,
+               int (*run)(const struct pd_scenario *scenario, const void *request));
+
 /* Reads a command line into a request.  False: there is nothing more to do, and *code is the exit
  * code; help has been printed, or what is wrong has been told. */
 bool line_read(const struct line_reader *reader, int argc, char **argv, void *request, int *code);

@@ -12,8 +12,8 @@ MARK = "REFERENCE_PYTHON_FOUND"  # set for the second interpreter, so that none 
 
 
 def candidates():
-    """Every python3 of the path, and the system's own."""
-    folders = [*os.environ.get("PATH", "").split(os.pathsep), "/usr/bin"]
+    """The system's own python3, and every one of the path."""
+    folders = ["/usr/bin", *os.environ.get("PATH", "").split(os.pathsep)]
     paths = dict.fromkeys(os.path.join(folder, "python3") for folder in folders if folder)
     return [path for path in paths if os.access(path, os.X_OK)]
 

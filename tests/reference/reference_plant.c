@@ -287,7 +287,7 @@ double ref_smooth_power(double pressure, double exponent)
     if (u < 1) {
         return pow(d, exponent) * ((3 - exponent) * u * u + (exponent - 2) * u * u * u);
     }
-    return pow(pressure, exponent);
+    return exponent == 0.5 ? sqrt(pressure) : pow(pressure, exponent);
 }
 
 double ref_unboosted(const struct ref_plant *plant, double supply, double flow)

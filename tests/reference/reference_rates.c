@@ -6,9 +6,10 @@
 double ref_speed(const struct ref_day *day, double time)
 {
     double command = day->on ? 1 : 0;
+    double lags = (time - day->switched_at) / day->plant.speed_lag;
 
-    return command +
-           (day->speed_then - command) * exp(-(time - day->switched_at) / day->plant.speed_lag);
+    // what is beyond a double's least part of 1 is not worked out
+    return lags > 100 ? command : command + (day->speed_then - command) * exp(-lags);
 }
 
 double ref_supply(const struct ref_day *day, double time, const double *y)
@@ -47,12 +48,11 @@ static double boiling(const struct ref_day *day)
 
 /* The columns before and behind the pump gather way together by what the pump adds beyond the
  * header and all losses; the one before it by no more than what is left of the supply over the
- * pressure at which water boils. */
-static double branch_rate(const struct ref_day *day, double time, const double *y)
+ * pressure at which water boils.  suction: that of the flow if it stayed. */
+static double rate_for(const struct ref_day *day, double time, const double *y, double suction)
 {
     const struct ref_plant *plant = &day->plant;
     double flow = y[REF_FLOW];
-    double suction = steady_suction(day, time, y);
     double drive = suction + rise(day, time, flow) - ref_pipe_loss(plant, &plant->rising, flow) -
                    y[REF_HEADER];
 
@@ -60,14 +60,20 @@ static double branch_rate(const struct ref_day *day, double time, const double *
                 (suction - boiling(day)) / plant->service.inertance);
 }
 
+static double branch_rate(const struct ref_day *day, double time, const double *y)
+{
+    return rate_for(day, time, y, steady_suction(day, time, y));
+}
+
 /* The column's inertia takes its part of the pressure at the inlet. */
 double ref_suction(const struct ref_day *day, double time, const double *y)
 {
-    double at_gauge = day->valve_open ? steady_suction(day, time, y) -
-                                            day->plant.service.inertance * branch_rate(day, time, y)
-                                      : ref_supply(day, time, y);
-
-    return at_gauge - day->plant.pump_column;
+    if (!day->valve_open) {
+        return ref_supply(day, time, y) - day->plant.pump_column;
+    }
+    double suction = steady_suction(day, time, y);
+    return suction - day->plant.service.inertance * rate_for(day, time, y, suction) -
+           day->plant.pump_column;
 }
 
 /* Pressure across the closed valve over its opening pressure. */
