@@ -57,25 +57,34 @@ static double reduced_mean(const struct pd_scenario *scenario, double offset, do
     return sum / parts;
 }
 
+/* What a well gives, and whether its casing holds water. */
+static void build_well(struct ref_plant *plant, const double *item)
+{
+    double loss_flow = item[PD_WELL_LOSS_FLOW];
+
+    plant->level_moves = item[PD_WELL_CASING_DIAMETER] > 0;
+    plant->area = area_of(item[PD_WELL_CASING_DIAMETER]);
+    plant->drawdown = plant->weight / item[PD_SUPPLY_SPECIFIC_CAPACITY];
+    plant->well_k = plant->weight * or_else(item[PD_WELL_LOSS], 0) / (loss_flow * loss_flow);
+}
+
 static void build_supply(struct ref_plant *plant, const double *item)
 {
     const struct pd_scenario *scenario = plant->scenario;
 
     plant->supply_kind = (enum pd_supply_kind)item[PD_SUPPLY_KIND];
-    bool well = plant->supply_kind == PD_SUPPLY_WELL;
-    double casing = item[PD_WELL_CASING_DIAMETER];
-    plant->level_moves =
-        well ? casing > 0 : plant->supply_kind == PD_SUPPLY_CISTERN && item[PD_SUPPLY_AREA] > 0;
+    plant->level_moves = plant->supply_kind == PD_SUPPLY_CISTERN && item[PD_SUPPLY_AREA] > 0;
+    plant->area = item[PD_SUPPLY_AREA];
+    plant->drawdown = plant->well_k = 0;
+    if (plant->supply_kind == PD_SUPPLY_WELL) {
+        build_well(plant, item);
+    }
     plant->full = item[PD_SUPPLY_LEVEL];
-    plant->area = well ? area_of(casing) : item[PD_SUPPLY_AREA];
     plant->refill = or_else(item[PD_SUPPLY_REFILL], 0);
     plant->empty = plant->level_moves ? or_else(item[PD_SUPPLY_EMPTY_LEVEL], -never) : -never;
     plant->recovered = plant->empty + fmin(0.05, (plant->full - plant->empty) / 2);
     plant->steady_supply = plant->supply_kind == PD_SUPPLY_MAIN ? item[PD_SUPPLY_PRESSURE]
                                                                 : plant->weight * plant->full;
-    plant->drawdown = well ? plant->weight / item[PD_SUPPLY_SPECIFIC_CAPACITY] : 0;
-    plant->well_k =
-        well ? plant->weight * or_else(item[PD_WELL_LOSS], 0) / pow(item[PD_WELL_LOSS_FLOW], 2) : 0;
     plant->lowest_supply = plant->mean_supply = plant->steady_supply;
     // a level takes it as metres of conventional water
     plant->offset = or_else(item[PD_SUPPLY_OFFSET], 0) / (scenario->supply_is_level ? 9806.65 : 1);
