@@ -35,7 +35,8 @@ static const char style[] =
     "section,li,tr{break-inside:avoid}h2{break-after:avoid}\n"
     // a phone scrolls the table, not the page
     ".wide{overflow-x:auto;padding-right:1px}\n"
-    "@media print{body{padding:0 1px;max-width:none}.wide{overflow:visible}}\n";
+    "@media print{body{padding:0 "
+    "1px;max-width:none;font-size:9.4pt;line-height:1.3}.wide{overflow:visible}}\n";
 
 static void write_head(FILE *stream, const struct sheet_content *content)
 {
