@@ -8,6 +8,9 @@ summary_heads = heads_of('days-summary.csv')
 strategies = strategies_of('days-summary.csv')
 strategy_count = words(strategies)
 title_text = title_of('days-summary.csv', commas_in(summary_heads) - 1)
+# another scenario's results have come into the folder since: these days are not of it
+day_title = title_of('settings.csv', settings_columns)
+if (strlen(day_title) > 0 && day_title[1 : strlen(title_text)] ne title_text) { exit }
 
 # of how many days a strategy fails, by its place
 array days_run[strategy_count]

@@ -9,10 +9,11 @@
 struct pd_choice {
     size_t pump, tank; /* places in the catalogue; its count: the scenario's own */
     const struct pd_strategy_kind *strategy;
-    long days, failing;   /* fewer days than asked for where it was broken off as hopeless */
-    uint32_t faults;      /* those of its failing days */
-    bool passes;          /* all days were run, and few enough failed */
-    struct pd_range cost; /* present value over cost.years */
+    struct pd_strategy settings; /* with which it ran */
+    long days, failing;          /* fewer days than asked for where it was broken off as hopeless */
+    uint32_t faults;             /* those of its failing days */
+    bool passes;                 /* all days were run, and few enough failed */
+    struct pd_range cost;        /* present value over cost.years */
     double purchase;
 };
 

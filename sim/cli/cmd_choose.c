@@ -8,7 +8,7 @@
 
 #include <pumpday/choose.h>
 
-enum { PUMPS, TANKS, COUNT, SHARE, SEED, STRATEGY, SET, JOBS, OUT, HELP, OPTION_COUNT };
+enum { PUMPS, TANKS, COUNT, SHARE, SEED, STRATEGY, SET, UNITS, JOBS, OUT, HELP, OPTION_COUNT };
 
 static const struct option options[OPTION_COUNT] = {
     [PUMPS] = {"pumps", 0, "FILE.csv", "pumps on offer: name,file,price,motor_power [kW]"},
@@ -19,6 +19,7 @@ static const struct option options[OPTION_COUNT] = {
     [SEED] = {"seed", 0, "S", "other days of the same household (1)"},
     [STRATEGY] = OPTION_STRATEGY,
     [SET] = OPTION_SET,
+    [UNITS] = OPTION_UNITS("units of the settings told (as the scenario)"),
     [JOBS] = OPTION_JOBS,
     [OUT] = {NULL, 'o', "FILE", "write all of them by rank as CSV"},
     [HELP] = OPTION_HELP,
@@ -47,6 +48,7 @@ struct request {
     const char *pumps, *tanks, *file;
     struct pd_choose_options choose;
     double share; /* % */
+    enum pd_unit_system units;
 };
 
 static int set_seed(struct request *request, const char *value)
@@ -120,7 +122,7 @@ static bool write_file(const struct request *request, const struct pd_catalogue 
     if (!pd_one_file_open(&outputs, request->file, error)) {
         return false;
     }
-    pd_choices_write_csv(outputs.file[0].stream, catalogue, choices);
+    pd_choices_write_csv(outputs.file[0].stream, catalogue, choices, request->units);
     return pd_outputs_commit(&outputs, error);
 }
 
@@ -132,7 +134,7 @@ static int show(const struct pd_scenario *scenario, const struct request *reques
     title_print(scenario);
     (void)printf("%ld days of the household (seed %llu) for each\n\n", request->choose.days.count,
                  (unsigned long long)request->choose.days.seed);
-    pd_choices_write_table(stdout, scenario, catalogue, choices, &request->choose);
+    pd_choices_write_table(stdout, scenario, catalogue, choices, &request->choose, request->units);
     (void)printf(
         "note: each at the settings that `pumpday settings` finds for it on the scenario's "
         "own day; put\n  the one chosen into the scenario and ask `pumpday check`. Cost as "
@@ -160,6 +162,9 @@ static int run(const struct pd_scenario *scenario, const void *context)
     if (!read_catalogue(request, &catalogue)) {
         return PD_BAD_INPUT;
     }
+    if (request->file != NULL && !pd_one_file_try(request->file, &error)) {
+        return error_tell(&error);
+    }
     choose.days.day.go_on = progress_go_on;
     choose.progress = countdown_tell;
     choose.progress_context = &countdown;
@@ -179,6 +184,7 @@ int cmd_choose(int argc, char **argv)
 
     request.common.strategies = request.choose.strategies;
     request.common.strategy_count = &request.choose.strategy_count;
+    request.common.units = &request.units;
     request.common.jobs = &request.choose.days.jobs;
     request.common.file = &request.file;
     return command_run(&line, argc, argv, &request.common, run);

@@ -4,6 +4,7 @@
 #include "cli/steps.h"
 
 #include "base/text.h"
+#include "output/outputs.h"
 #include "present/day_scenario.h"
 #include "present/days_files.h"
 #include "present/days_table.h"
@@ -74,7 +75,7 @@ struct request {
     const char *folder;
     struct pd_days_options days;
     enum pd_unit_system units;
-    bool count_told;
+    bool count_told, year_told;
     double until; /* % */
     long day;     /* 0: all */
 };
@@ -112,8 +113,7 @@ static int take(void *context, int found, const char *value)
     case COUNT:
         return take_count(request, value);
     case YEAR:
-        request->count_told = true;
-        days->count = 365;
+        request->year_told = true;
         return PD_DONE;
     case UNTIL:
         return choose_number(&usage, "--until", 0.1, 50, &request->until, value);
@@ -143,6 +143,11 @@ static int check_request(void *context)
     if (request->day > 0 && request->common.sets.count > 0) {
         return usage_wrong(&usage, "--day copies site.csv as it is and takes no --set");
     }
+    if (request->year_told && request->count_told) {
+        return usage_wrong(&usage, "--year and --count tell two numbers of days, expected one");
+    }
+    request->days.count = request->year_told ? 365 : request->days.count;
+    request->count_told = request->count_told || request->year_told;
     request->days.until = request->until / 100;
     if (request->until > 0 && !request->count_told) {
         request->days.count = UNTIL_MOST;
@@ -175,6 +180,19 @@ static void print_head(const struct pd_scenario *scenario, const struct pd_days 
     (void)printf("\n\n");
 }
 
+/* Whether the shares that fail are known as well as was asked for. */
+static bool precise(const struct pd_days *days, double until)
+{
+    for (size_t i = 0; until > 0 && i < days->strategy_count; i++) {
+        struct pd_interval share =
+            pd_share_interval(pd_days_failing(days, i, UINT32_MAX), days->count);
+        if (share.high - share.low > 2 * until) {
+            return false;
+        }
+    }
+    return true;
+}
+
 static bool is_known_level(const struct pd_days *days)
 {
     return !isnan(pd_days_figure(days, 0, 0, PD_FIGURE_LEVEL));
@@ -192,6 +210,14 @@ static bool print_days(const struct pd_scenario *scenario, const struct request 
     pd_limits_write(stdout, "judged by", &days->limits, request->units);
     (void)printf("note: the days differ in what is drawn, and when; supply, pump and settings are "
                  "those of the\n  scenario on all of them. A day alone: --day NUMBER -o DIR.\n");
+    if (!precise(days, request->days.until)) {
+        (void)printf("note: %.4g %% on either side is not reached with so many days.\n",
+                     request->until);
+    }
+    if (days->calendar.away > 0 && days->count % 365 != 0) {
+        (void)printf("note: whether the days away are among so few is chance; --year takes them "
+                     "all.\n");
+    }
     if (request->days.carry) {
         (void)printf("note: each day begins as the one before it ended (tank, pump%s).\n",
                      is_known_level(days) ? ", water level" : "");
@@ -241,12 +267,20 @@ static int run(const struct pd_scenario *scenario, const void *context)
     if (request->day > 0) {
         return write_day(scenario, request);
     }
+    if (request->folder != NULL && !pd_outputs_try(request->folder, &error)) {
+        return error_tell(&error);
+    }
     options_of.day.go_on = progress_go_on;
     options_of.progress = countdown_tell;
     options_of.progress_context = &countdown;
     bool good = pd_days_run(scenario, &options_of, &days, &error);
     countdown_end(&countdown);
     if (!good) {
+        if (error.code == PD_INTERRUPTED && request->days.database != NULL) {
+            (void)fputs("pumpday: the days so far stay in the database; the same line goes on from "
+                        "them\n",
+                        stderr);
+        }
         return error_tell(&error);
     }
     good = print_days(scenario, request, &days, &error) &&

@@ -6,6 +6,7 @@
 
 #include <pumpday/scenario.h>
 
+#include <math.h>
 #include <string.h>
 
 enum { KIND, DWELLINGS, PEOPLE, UNITS, HELP, OPTION_COUNT };
@@ -13,6 +14,9 @@ enum { SHOWN_MOST = 128 };
 
 /* people in a dwelling of the European Union: about 2.3, from memory */
 static const double usual_people = 2.3;
+
+/* a busy day has more than the mean one */
+static const double most_draws = 0.75 * PD_DRAWS_MOST;
 
 static const struct option options[OPTION_COUNT] = {
     [KIND] = {"kind", 0, "house|well",
@@ -98,6 +102,21 @@ static int take(void *context, int found, const char *value)
     }
 }
 
+/* Of a weekday, on the average; none without a household. */
+static double draws_a_day(const struct pd_template *template)
+{
+    struct pd_use uses[PD_USES_MOST];
+    double sum = 0;
+
+    if (template->dwellings > 0) {
+        size_t count = pd_household_usual(template->dwellings, template->people, uses);
+        for (size_t i = 0; i < count; i++) {
+            sum += uses[i].draws_per_day * fmax(uses[i].weekday, uses[i].weekend);
+        }
+    }
+    return sum;
+}
+
 static int check_request(void *context)
 {
     struct request *request = context;
@@ -110,6 +129,13 @@ static int check_request(void *context)
     }
     if (!(request->template.people > 0)) {
         request->template.people = usual_people;
+    }
+    double draws = draws_a_day(&request->template);
+    if (draws > most_draws) {
+        return usage_wrong(&usage,
+                           "so many people draw water some %.0f times a day, more than "
+                           "`pumpday days` takes (%d): fewer dwellings",
+                           draws, (int)PD_DRAWS_MOST);
     }
     return PD_DONE;
 }

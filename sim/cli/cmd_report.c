@@ -42,13 +42,25 @@ struct request {
     struct pd_report_options report;
 };
 
+/* One day has no interval. */
+static int take_days(struct request *request, const char *value)
+{
+    int code = choose_whole(&usage, "--days", 0, 100000, &request->report.days, value);
+
+    return code == PD_DONE && request->report.days == 1
+               ? usage_wrong(&usage,
+                             "--days: one day tells nothing of others; expected 0, or 2 and "
+                             "more")
+               : code;
+}
+
 static int take(void *context, int found, const char *value)
 {
     struct request *request = context;
 
     switch (found) {
     case DAYS:
-        return choose_whole(&usage, "--days", 0, 100000, &request->report.days, value);
+        return take_days(request, value);
     case SCRIPTS:
         request->scripts = value;
         return PD_DONE;

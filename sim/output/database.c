@@ -179,6 +179,18 @@ bool database_commit(struct database *database, struct pd_error *error)
     return done(database, "COMMIT", error);
 }
 
+/* NAN for none; INFINITY for what is no number. */
+static double figure_of(sqlite3_stmt *rows, int place)
+{
+    int type = sqlite3_column_type(rows, place);
+
+    if (type == SQLITE_NULL) {
+        return (double)NAN;
+    }
+    return type == SQLITE_FLOAT || type == SQLITE_INTEGER ? sqlite3_column_double(rows, place)
+                                                          : (double)INFINITY;
+}
+
 /* A row as it stands there. */
 static struct database_day day_of(const struct database *database, sqlite3_stmt *rows,
                                   double figures[COLUMNS_MOST])
@@ -186,9 +198,7 @@ static struct database_day day_of(const struct database *database, sqlite3_stmt 
     int place = 3;
 
     for (size_t i = 0; i < database->count; i++, place++) {
-        figures[i] = sqlite3_column_type(rows, place) == SQLITE_NULL
-                         ? (double)NAN
-                         : sqlite3_column_double(rows, place);
+        figures[i] = figure_of(rows, place);
     }
     return (struct database_day){
         .day = (long)sqlite3_column_int64(rows, 0),

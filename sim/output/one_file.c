@@ -21,3 +21,14 @@ bool pd_one_file_open(struct pd_outputs *outputs, const char *path, struct pd_er
     folder[length > 0 ? length : 1] = '\0';
     return pd_outputs_open(outputs, folder, &name, 1, error);
 }
+
+bool pd_one_file_try(const char *path, struct pd_error *error)
+{
+    struct pd_outputs outputs;
+
+    if (!pd_one_file_open(&outputs, path, error)) {
+        return false;
+    }
+    pd_outputs_discard(&outputs);
+    return true;
+}

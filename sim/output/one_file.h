@@ -8,4 +8,7 @@
  * the error (PD_OUTPUT_FAILED) otherwise.  Then pd_outputs_commit or pd_outputs_discard. */
 bool pd_one_file_open(struct pd_outputs *outputs, const char *path, struct pd_error *error);
 
+/* Whether that could be done by now; nothing is left behind. */
+bool pd_one_file_try(const char *path, struct pd_error *error);
+
 #endif

@@ -27,6 +27,9 @@ struct pd_outputs {
 bool pd_outputs_open(struct pd_outputs *outputs, const char *folder, const char *const *names,
                      size_t count, struct pd_error *error);
 
+/* Whether a file could be written into a folder by now; nothing is left behind. */
+bool pd_outputs_try(const char *folder, struct pd_error *error);
+
 /* Checks that every file is on the disk and then moves them all to their names.  On false the
  * earlier files stand as they were.  Either way the set is closed. */
 bool pd_outputs_commit(struct pd_outputs *outputs, struct pd_error *error);

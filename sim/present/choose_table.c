@@ -2,8 +2,11 @@
 #include "present/choose_table.h"
 
 #include "base/text.h"
-#include "output/columns.h"
+#include "output/results.h"
 #include "present/days_table.h"
+
+#include <math.h>
+#include <string.h>
 
 enum { NAME_WIDTH = 16, SHARE_MOST = 32, NEAREST_MOST = 8 };
 
@@ -38,8 +41,45 @@ static void write_row(FILE *stream, const struct pd_catalogue *catalogue,
     }
 }
 
-static void write_best(FILE *stream, const struct pd_catalogue *catalogue,
-                       const struct pd_choices *choices, const struct pd_choose_options *options)
+#define SETTING(name, kind, si, us, member)                                                        \
+    {                                                                                              \
+        name, PD_KIND_##kind, si, us, PD_STORE_DOUBLE, offsetof(struct pd_strategy, member)        \
+    }
+
+/* What each was set to. */
+static const struct pd_column settings_columns[] = {
+    SETTING("start_pressure", PRESSURE, "kPa", "psi", start_pressure),
+    SETTING("stop_pressure", PRESSURE, "kPa", "psi", stop_pressure),
+    SETTING("start_flow", FLOW, "L/min", "gpm", start_flow),
+    SETTING("stop_flow", FLOW, "L/min", "gpm", stop_flow),
+    SETTING("run_on", TIME, "s", "s", run_on),
+    SETTING("precharge", PRESSURE, "kPa", "psi", precharge),
+};
+enum { SETTINGS = sizeof settings_columns / sizeof settings_columns[0] };
+
+static void write_settings(FILE *stream, const struct pd_strategy *told, enum pd_unit_system units)
+{
+    struct pd_strategy settings = pd_strategy_shown(told);
+    const char *between = "  set to: ";
+
+    for (size_t i = 0; i < SETTINGS; i++) {
+        const struct pd_column *column = &settings_columns[i];
+        double value = pd_column_number(column, units, &settings);
+        const char *gap = strchr(column->name, '_');
+        int before = gap != NULL ? (int)(gap - column->name) : (int)strlen(column->name);
+        if (isfinite(value)) {
+            (void)fprintf(stream, "%s%.*s%s%s %.4g %s", between, before, column->name,
+                          gap != NULL ? " " : "", gap != NULL ? gap + 1 : "", value,
+                          pd_column_unit(column, units));
+            between = ", ";
+        }
+    }
+    (void)fputc('\n', stream);
+}
+
+static void write_best(FILE *stream, enum pd_unit_system units,
+                       const struct pd_catalogue *catalogue, const struct pd_choices *choices,
+                       const struct pd_choose_options *options)
 {
     const struct pd_choice *best = &choices->list[0];
     char pump[NAME_WIDTH], tank[NAME_WIDTH], interval[SHARE_MOST], faults[PD_VERDICT_MOST];
@@ -53,6 +93,7 @@ static void write_best(FILE *stream, const struct pd_catalogue *catalogue,
                       "fails on %ld of %ld days, so on %s of all such days\n",
                       100 * options->share, pump, tank, best->strategy->name, best->failing,
                       best->days, interval);
+        write_settings(stream, &best->settings, units);
     } else {
         pd_days_verdict(best->faults, faults);
         (void)fprintf(stream, "none passes on %.4g %% of the days; nearest: %s, %s, %s (%s)\n",
@@ -62,7 +103,7 @@ static void write_best(FILE *stream, const struct pd_catalogue *catalogue,
 
 void pd_choices_write_table(FILE *stream, const struct pd_scenario *scenario,
                             const struct pd_catalogue *catalogue, const struct pd_choices *choices,
-                            const struct pd_choose_options *options)
+                            const struct pd_choose_options *options, enum pd_unit_system units)
 {
     const char *currency = scenario->currency[0] != '\0' ? scenario->currency : "money";
     size_t passing = 0, shown;
@@ -83,15 +124,16 @@ void pd_choices_write_table(FILE *stream, const struct pd_scenario *scenario,
         (void)fprintf(stream, "  (%zu more, which fail too)\n", choices->count - shown);
     }
     (void)fputc('\n', stream);
-    write_best(stream, catalogue, choices, options);
+    write_best(stream, units, catalogue, choices, options);
 }
 
 void pd_choices_write_csv(FILE *stream, const struct pd_catalogue *catalogue,
-                          const struct pd_choices *choices)
+                          const struct pd_choices *choices, enum pd_unit_system units)
 {
     (void)fputs("rank,pump,tank,strategy,days,failing,passes,purchase,cost,cost_least,cost_most,"
-                "faults\n",
+                "faults,",
                 stream);
+    pd_csv_head(stream, settings_columns, SETTINGS, units);
     for (size_t i = 0; i < choices->count; i++) {
         const struct pd_choice *choice = &choices->list[i];
         char faults[PD_VERDICT_MOST];
@@ -100,8 +142,10 @@ void pd_choices_write_csv(FILE *stream, const struct pd_catalogue *catalogue,
         pd_csv_text(stream, pump_name(catalogue, choice));
         (void)fputc(',', stream);
         pd_csv_text(stream, tank_name(catalogue, choice));
-        (void)fprintf(stream, ",%s,%ld,%ld,%d,%.2f,%.2f,%.2f,%.2f,%s\n", choice->strategy->name,
+        (void)fprintf(stream, ",%s,%ld,%ld,%d,%.2f,%.2f,%.2f,%.2f,%s,", choice->strategy->name,
                       choice->days, choice->failing, choice->passes, choice->purchase,
                       choice->cost.middle, choice->cost.low, choice->cost.high, faults);
+        struct pd_strategy settings = pd_strategy_shown(&choice->settings);
+        pd_csv_row(stream, settings_columns, SETTINGS, units, &settings);
     }
 }

@@ -9,7 +9,10 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { COPIED_MOST = 4, BLOCK = 4096 };
+enum { COPIED_MOST = 4, BLOCK = 4096, LINE_MOST = 80 };
+
+/* How the draws of a day begin. */
+static const char day_mark[] = "# Day ";
 
 /* The files that say what the installation is. */
 static const char *const copied[COPIED_MOST] = {"site.csv", "pump.csv", "supply.csv", "tariff.csv"};
@@ -55,9 +58,9 @@ static void write_draws(FILE *stream, const struct pd_scenario *scenario, uint64
     const struct pd_unit *litres = pd_unit_find(PD_KIND_VOLUME, "L");
 
     (void)fprintf(stream,
-                  "# Day %ld of the household, seed %llu.\n"
+                  "%s%ld of the household, seed %llu.\n"
                   "time [s],flow [L/min],duration [s],volume [L],fixture\n",
-                  day, (unsigned long long)seed);
+                  day_mark, day, (unsigned long long)seed);
     for (size_t i = 0; i < scenario->draw_count; i++) {
         const struct pd_draw *draw = &scenario->draws[i];
         (void)fprintf(stream, "%.10g,%.10g,", draw->time, pd_unit_from_si(flow, draw->flow));
@@ -71,13 +74,40 @@ static void write_draws(FILE *stream, const struct pd_scenario *scenario, uint64
     }
 }
 
-/* A folder with a household is a scenario to draw from: a day written into it would take the place
- * of its own draws. */
-static bool may_hold_a_day(const char *folder, struct pd_error *error)
+/* Whether the draws of a folder are those of such a day. */
+static bool holds_a_day(const char *folder)
 {
-    return !stands(folder, "household.csv") ||
-           pd_error_set(error, PD_OUTPUT_FAILED, folder, 0, "household.csv",
-                        "the folder holds a household, expected one that a day may be written to");
+    char path[PD_PATH_MOST], line[LINE_MOST] = "";
+    FILE *file = pd_text_path(path, sizeof path, folder, "demand.csv") ? fopen(path, "r") : NULL;
+    bool good = file != NULL && fgets(line, sizeof line, file) != NULL &&
+                strncmp(line, day_mark, strlen(day_mark)) == 0;
+
+    if (file != NULL) {
+        (void)fclose(file);
+    }
+    return good;
+}
+
+/* A day written into somebody's scenario would take the place of its files, or be mixed with them:
+ * only a folder without any, or with a day that was written before, will do. */
+static bool may_hold_a_day(const char *folder, const char *const *names, size_t count,
+                           struct pd_error *error)
+{
+    static const char *const files[] = {"site.csv",   "pump.csv",   "demand.csv",   "profile.csv",
+                                        "supply.csv", "tariff.csv", "household.csv"};
+
+    for (size_t i = 0; i < sizeof files / sizeof files[0]; i++) {
+        bool written = false;
+        for (size_t k = 0; k < count; k++) {
+            written = written || strcmp(files[i], names[k]) == 0;
+        }
+        if (stands(folder, files[i]) && !(written && holds_a_day(folder))) {
+            return pd_error_set(error, PD_OUTPUT_FAILED, folder, 0, files[i],
+                                "the folder holds another scenario, expected a new one, or one "
+                                "that a day was written to before");
+        }
+    }
+    return true;
 }
 
 bool pd_day_write_scenario(const char *folder, const struct pd_scenario *scenario, uint64_t seed,
@@ -93,7 +123,7 @@ bool pd_day_write_scenario(const char *folder, const struct pd_scenario *scenari
         }
     }
     names[count] = "demand.csv";
-    if (!may_hold_a_day(folder, error)) {
+    if (!may_hold_a_day(folder, names, count + 1, error)) {
         return false;
     }
     if (!pd_outputs_open(&outputs, folder, names, count + 1, error)) {

@@ -172,7 +172,8 @@ static void write_group(FILE *stream, const struct page *page, const char *head,
 
 static void write_verdict_row(FILE *stream, const struct page *page)
 {
-    (void)fputs("<tbody>\n<tr><th scope=\"row\">verdict</th>", stream);
+    (void)fputs("<tbody>\n<tr><th scope=\"row\">", stream);
+    (void)fputs(page->many != NULL ? "verdict of this day alone</th>" : "verdict</th>", stream);
     for (size_t i = 0; i < page->count; i++) {
         (void)fputs("<td>", stream);
         html_text(stream, page->days[i].verdict);
@@ -235,6 +236,7 @@ static void write_water(FILE *stream, const struct page *page)
     }
     (void)fputs("</tr>\n", stream);
 }
+
 /* "Electricity at 0.3 EUR a kWh. " */
 static void write_price(FILE *stream, const struct page *page)
 {
@@ -260,9 +262,12 @@ static void write_energy(FILE *stream, const struct page *page)
     write_costs(stream, page, "energy a day [kWh]", false, 1);
     (void)snprintf(head, sizeof head, "cost a day [%s]", page_currency(page));
     write_costs(stream, page, head, true, 1);
-    write_costs(stream, page, "energy of 365 such days [kWh]", false, days_in_year);
-    (void)snprintf(head, sizeof head, "cost of 365 such days [%s]", page_currency(page));
-    write_costs(stream, page, head, true, days_in_year);
+    // a year of the household's days stands with these
+    if (page->many == NULL) {
+        write_costs(stream, page, "energy of 365 such days [kWh]", false, days_in_year);
+        (void)snprintf(head, sizeof head, "cost of 365 such days [%s]", page_currency(page));
+        write_costs(stream, page, head, true, days_in_year);
+    }
     write_water(stream, page);
     write_fit_row(stream, page);
     (void)fputs("</tbody>\n</table></div>\n<p class=\"note\">", stream);

@@ -231,7 +231,7 @@ static void clear(struct job *job)
 static bool write_report(struct job *jobs, struct pd_compared *list, size_t count, const char *path,
                          struct pd_error *error)
 {
-    bool good = true;
+    bool good = pd_one_file_try(path, error);
 
     for (size_t i = 0; good && i < count; i++) {
         good = prepare(&jobs[i], error);

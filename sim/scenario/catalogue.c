@@ -96,12 +96,21 @@ static bool read_points(const struct row *row, struct pd_pump_offer *offer)
     return pd_read_pump_file(path, &offer->points, &leaning, row->faults);
 }
 
+/* Names tell offers apart. */
+static bool wrong_name(const struct row *row)
+{
+    return wrong(row, 0, "a name that no row before this one has");
+}
+
 static bool read_pump(const struct row *row, struct pd_catalogue *catalogue)
 {
     struct pd_pump_offer *offer = &catalogue->pumps[catalogue->pump_count++];
     bool good = pd_heads_row_fits(row->table, row->number, row->faults);
 
     good = read_name(row, offer->name) && good;
+    for (size_t i = 0; i + 1 < catalogue->pump_count && good; i++) {
+        good = strcmp(catalogue->pumps[i].name, offer->name) != 0 || wrong_name(row);
+    }
     good = read_number(row, PUMP_PRICE, &offer->price) && good;
     good = read_optional(row, PUMP_MOTOR, &offer->motor_power) && good;
     return read_points(row, offer) && good;
@@ -113,6 +122,9 @@ static bool read_tank(const struct row *row, struct pd_catalogue *catalogue)
     bool good = pd_heads_row_fits(row->table, row->number, row->faults);
 
     good = read_name(row, offer->name) && good;
+    for (size_t i = 0; i + 1 < catalogue->tank_count && good; i++) {
+        good = strcmp(catalogue->tanks[i].name, offer->name) != 0 || wrong_name(row);
+    }
     good = read_number(row, TANK_VOLUME, &offer->volume) && good;
     good = read_number(row, TANK_PRICE, &offer->price) && good;
     return read_optional(row, TANK_RATED, &offer->rated_pressure) && good;

@@ -48,6 +48,7 @@ static struct pd_choice choice_of(const struct pd_scenario *scenario, const stru
 {
     struct pd_choice choice = {
         .strategy = days->strategy[strategy].kind,
+        .settings = days->strategy[strategy],
         .days = days->count,
         .failing = pd_days_failing(days, strategy, UINT32_MAX),
         .cost = pd_life_of_days(scenario, days, strategy),

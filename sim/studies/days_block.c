@@ -102,6 +102,17 @@ static void keep(double *figure, const struct pd_scenario *scenario, bool level_
     figure[PD_FIGURE_LEVEL] = level_moves ? result->last_level : (double)NAN;
 }
 
+/* Behind what is wrong; a wish to stop is no fault of the day. */
+static void name_day(struct pd_error *error, long day, const char *strategy)
+{
+    size_t length = strlen(error->text);
+
+    if (error->code != PD_DONE && error->code != PD_INTERRUPTED) {
+        (void)snprintf(error->text + length, sizeof error->text - length, " (day %ld, %s)", day,
+                       strategy);
+    }
+}
+
 static bool run_strategy(struct desk *desk, size_t number, size_t strategy,
                          const struct pd_day_options *options, struct pd_error *error)
 {
@@ -113,6 +124,7 @@ static bool run_strategy(struct desk *desk, size_t number, size_t strategy,
 
     if (!pd_day_run(desk->day, &desk->plant, &work->strategies[strategy], options, &result,
                     error)) {
+        name_day(error, (long)number + 1, work->strategies[strategy].kind->name);
         return false;
     }
     pd_findings_judge(&desk->plant, &result, &findings);

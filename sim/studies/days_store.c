@@ -8,6 +8,7 @@
 #include <pumpday/pumpday.h>
 
 #include <inttypes.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -87,6 +88,21 @@ static size_t strategy_of(const struct pd_days *days, const char *name)
     return i;
 }
 
+/* Figures that a day may have: somebody else may have written into the file. */
+static bool is_sound(const struct database_day *row)
+{
+    const double most = 1e12;
+
+    for (size_t i = 0; i < PD_FIGURE_COUNT; i++) {
+        bool any_sign = i == PD_FIGURE_LOWEST_TAP || i == PD_FIGURE_HIGHEST || i == PD_FIGURE_LEVEL;
+        bool below = !any_sign && row->figures[i] < 0;
+        if (below || fabs(row->figures[i]) > most) {
+            return false;
+        }
+    }
+    return row->faults >> PD_FAULT_COUNT == 0;
+}
+
 static bool take(void *context, const struct database_day *row)
 {
     struct taking *taking = context;
@@ -100,6 +116,9 @@ static bool take(void *context, const struct database_day *row)
     }
     if (strategy == asked->strategy_count) {
         return true;
+    }
+    if (!is_sound(row)) {
+        return false;
     }
     taking->seen = row->day == taking->day ? taking->seen + 1 : 1;
     taking->day = row->day;

@@ -15,6 +15,9 @@ static void usage_is_told(void)
     CU_ASSERT(program_ends("$P choose $S --tanks x.csv --share 101", 2, "50 to 100"));
     CU_ASSERT(program_ends("$P choose $S --tanks " OFFERS "tanks.csv", 3, "--dwellings"));
     CU_ASSERT(program_ends("$P choose scenarios/ten-flats --tanks $T/none.csv", 3, "none.csv"));
+    CU_ASSERT(program_ends("(cat " OFFERS "tanks.csv; tail -1 " OFFERS "tanks.csv) > $T/twice.csv; "
+                           "$P choose scenarios/ten-flats --tanks $T/twice.csv",
+                           3, "expected a name that no row before this one has"));
 }
 
 static void offers_are_ranked(void)
@@ -24,6 +27,9 @@ static void offers_are_ranked(void)
         "scenarios/ten-flats --tanks $T/tanks.csv --strategy pressure-start --count 20 --share 90 "
         "-o $T/choice.csv",
         0, "least cost among those that pass on 90 % of the days: its own, 150 L, pressure-start"));
+    // the settings that were found, which the scenario does not have
+    CU_ASSERT(program_ends("cut -d, -f13,14,18 $T/choice.csv | head -2", 0,
+                           "start_pressure [kPa],stop_pressure [kPa],precharge [kPa]\n400,,385"));
     CU_ASSERT(
         program_ends("cut -d, -f1-4,7 $T/choice.csv", 0,
                      "rank,pump,tank,strategy,passes\n1,its own,150 L,pressure-start,1\n2,its "

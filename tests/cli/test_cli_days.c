@@ -2,6 +2,7 @@
 #include "cli/program.h"
 
 #include <CUnit/CUnit.h>
+#include <stdio.h>
 
 void suite_cli_days(void);
 
@@ -17,6 +18,9 @@ static void usage_is_told(void)
     CU_ASSERT(program_ends("$P days $S", 3, "new DIR --dwellings"));
     CU_ASSERT(program_ends("$P new $T/x --people 3", 2, "goes with --dwellings"));
     CU_ASSERT(program_ends("$P new $T/x --dwellings 0", 2, "1 to 2000"));
+    CU_ASSERT(program_ends("$P new $T/x --dwellings 1000", 2, "more than `pumpday days` takes"));
+    CU_ASSERT(program_ends("$P days $S --year --count 3", 2, "two numbers of days"));
+    CU_ASSERT(program_ends("$P report scenarios/ten-flats --days 1 -o $T/r.html", 2, "one day"));
 }
 
 /* A household, its table, its files; a day of it alone gives the figures of its row. */
@@ -93,7 +97,7 @@ static void nothing_is_lost_or_run(void)
 {
     CU_ASSERT(program_ends("$P new $T/us --dwellings 1 --units us", 0, "wrote"));
     CU_ASSERT(program_ends("cp -r $T/us $T/copy; $P days $T/us --day 2 -o $T/us", 5,
-                           "the folder holds a household"));
+                           "the folder holds another scenario"));
     CU_ASSERT(program_ends("diff -r $T/us $T/copy && echo untouched", 0, "untouched"));
     CU_ASSERT(program_ends("printf 'use,draws_per_day,flow [L/min],duration [s]\n=1+1 `date` "
                            "$(x),40,6,20\n' > $T/us/household.csv; $P days $T/us --day 2 -o $T/d",
@@ -155,6 +159,73 @@ static void the_years_add_up(void)
                      0, "0 17\n"));
 }
 
+/* Nobody's scenario is written over, nor mixed with a day. */
+static void a_day_has_a_folder_of_its_own(void)
+{
+    CU_ASSERT(program_ends("$P new $T/other > $T/said; cp -r $T/other $T/copy2; $P days "
+                           "scenarios/ten-flats --day 3 -o $T/other",
+                           5, "holds another scenario"));
+    CU_ASSERT(program_ends("diff -r $T/other $T/copy2 && echo same", 0, "same"));
+    CU_ASSERT(program_ends("$P days scenarios/ten-flats --day 3 -o $T/third && $P days "
+                           "scenarios/ten-flats --day 4 -o $T/third && grep -c '^# Day 4 ' "
+                           "$T/third/demand.csv",
+                           0, "1\n"));
+    CU_ASSERT(program_ends("printf 'from,to,price [EUR/kWh]\n0:00,6:00,1\n' > $T/third/tariff.csv; "
+                           "$P days scenarios/ten-flats --day 4 -o $T/third",
+                           5, "tariff.csv"));
+}
+
+/* What somebody else wrote into the file is no day. */
+static void forged_days_are_made_anew(void)
+{
+    // a caret stands for the quote of a text
+    static const char *const forged[] = {"starts=^abc^", "energy_J=-5", "energy_J=9e999",
+                                         "starts=1e300", "faults=-1"};
+    char line[512];
+
+    for (size_t i = 0; i < sizeof forged / sizeof forged[0]; i++) {
+        (void)snprintf(
+            line, sizeof line,
+            "$P days scenarios/ten-flats --count 5 --strategy peak-only > $T/right; $P "
+            "days scenarios/ten-flats --count 5 --strategy peak-only --database "
+            "$T/f.db > $T/a; python3 -c \"import sqlite3 as s; c = s.connect('$T/f.db'); "
+            "c.execute('update day set %s where day = 3'.replace('^', chr(39))); "
+            "c.commit()\"; $P days scenarios/ten-flats --count 5 --strategy peak-only "
+            "--database $T/f.db | cmp - $T/right && echo same",
+            forged[i]);
+        CU_ASSERT(program_ends(line, 0, "same"));
+    }
+}
+
+/* Where nothing can be written, nothing is run first; what is not reached is told. */
+static void limits_are_told(void)
+{
+    CU_ASSERT(
+        program_ends("touch $T/file; timeout 20 $P days scenarios/ten-flats --count 100000 -o "
+                     "$T/file/x",
+                     5, "file"));
+    CU_ASSERT(program_ends("timeout 20 $P report scenarios/ten-flats --days 100000 -o "
+                           "$T/file/x.html",
+                           5, "file"));
+    CU_ASSERT(program_ends("$P days scenarios/ten-flats --until 2 --count 10 --strategy "
+                           "pressure-start",
+                           0, "2 % on either side is not reached"));
+    CU_ASSERT(program_ends("$P days scenarios/ten-flats --set calendar.away=20 --count 10 "
+                           "--strategy peak-only",
+                           0, "--year takes them all"));
+}
+
+/* Results of another scenario that came later are not drawn beside the days. */
+static void days_of_another_scenario_are_not_drawn(void)
+{
+    CU_ASSERT(program_ends("$P days scenarios/ten-flats --count 5 --strategy pressure-start -o "
+                           "$T/mix > $T/said; $P plot $T/mix | grep -c days",
+                           0, "4\n"));
+    CU_ASSERT(program_ends("rm $T/mix/*.svg $T/mix/*.png; $P compare $S -o $T/mix > $T/said; $P "
+                           "plot $T/mix | grep -c days",
+                           1, "0\n"));
+}
+
 static void a_calendar_is_told(void)
 {
     CU_ASSERT(program_ends("$P days scenarios/ten-flats --year --set calendar.away=14 --set "
@@ -176,6 +247,10 @@ void suite_cli_days(void)
     CU_ADD_TEST(suite, a_level_is_carried);
     CU_ADD_TEST(suite, the_years_add_up);
     CU_ADD_TEST(suite, a_calendar_is_told);
+    CU_ADD_TEST(suite, a_day_has_a_folder_of_its_own);
+    CU_ADD_TEST(suite, forged_days_are_made_anew);
+    CU_ADD_TEST(suite, limits_are_told);
+    CU_ADD_TEST(suite, days_of_another_scenario_are_not_drawn);
     CU_ADD_TEST(suite, nothing_is_lost_or_run);
     CU_ADD_TEST(suite, a_folder_that_takes_nothing);
 }
