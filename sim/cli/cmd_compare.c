@@ -157,7 +157,8 @@ static void print_waiting(const char *of, const struct pd_scenario *scenario,
 {
     for (size_t i = 0; i < comparison->count; i++) {
         const struct pd_day_result *day = &comparison->row[i].result;
-        if (day->starts == 0 && day->delivered <= 0 && pd_scenario_asked(scenario) > 0) {
+        if (day->starts == 0 && day->run_time <= 0 && day->delivered <= 0 &&
+            pd_scenario_asked(scenario) > 0) {
             (void)printf("note: %s%s cannot work here: no water comes without the pump, and only\n"
                          "  a flow%s would start it.\n",
                          of, day->strategy.kind->name,

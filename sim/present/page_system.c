@@ -123,6 +123,14 @@ static void write_supply_rows(FILE *stream, const struct page *page)
     row(stream, "Pipe to the pump", "%s, bore %s",
         page_quantity(b, page, PD_KIND_LENGTH, value[PD_SERVICE_LENGTH]),
         page_quantity(c, page, PD_KIND_BORE, value[PD_SERVICE_DIAMETER]));
+    if (value[PD_PUMP_HEIGHT] < 0) {
+        row(stream, "Pump's inlet", "%s below the tank's gauge",
+            page_quantity(b, page, PD_KIND_LENGTH, -value[PD_PUMP_HEIGHT]));
+    }
+    if (value[PD_RISING_MAIN_LENGTH] > 0) {
+        row(stream, "Rising main", "%s from the pump to the tank",
+            page_quantity(b, page, PD_KIND_LENGTH, value[PD_RISING_MAIN_LENGTH]));
+    }
 }
 
 static void write_pump_rows(FILE *stream, const struct page *page)
@@ -150,7 +158,7 @@ static void write_house_rows(FILE *stream, const struct page *page)
     char a[PAGE_TEXT_MOST];
     char b[PAGE_TEXT_MOST];
 
-    row(stream, "Taps", "%s above the pump",
+    row(stream, "Taps", "%s above the tank's gauge",
         page_quantity(a, page, PD_KIND_LENGTH, value[PD_HOUSE_ELEVATION]));
     row(stream, "Lost in the house pipe", "%s at %s",
         page_quantity(a, page, PD_KIND_PRESSURE, value[PD_HOUSE_LOSS]),

@@ -167,7 +167,7 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                        "Volumes of the tanks to choose from, rising, with spaces between them."},
     [PD_HOUSE_ELEVATION] =
         {"house.elevation", PD_KIND_LENGTH, "m", -50, 300, NUM(3),
-         "Height of the highest tap over the pump; all taps are taken to stand there."},
+         "Height of the highest tap over the tank's gauge; all taps are taken to be there."},
     [PD_HOUSE_LOSS] = {"house.loss", PD_KIND_PRESSURE, "kPa", 0, 2000, NUM(30),
                        "Pressure lost in the house pipe at house.loss_flow."},
     [PD_HOUSE_LOSS_FLOW] = {"house.loss_flow", PD_KIND_FLOW, "L/min", 0.1, 1e5, NUM(30),
@@ -186,9 +186,10 @@ const struct pd_item_row pd_items[PD_ITEM_COUNT] = {
                                 "Header pressure at which house.leak is given."},
     [PD_HOUSE_LEAK_EXPONENT] = {"house.leak_exponent", PD_KIND_NUMBER, "", 0.3, 2.5, NUM(0.5),
                                 "Exponent of the leak over pressure; 0.5 is a fixed hole."},
-    [PD_HOUSE_LOWEST_FIXTURE] = {"house.lowest_fixture", PD_KIND_LENGTH, "m", -100, 300, NUM(0),
-                                 "Height of the lowest fixture above the pump, for the highest "
-                                 "static pressure."},
+    [PD_HOUSE_LOWEST_FIXTURE] =
+        {"house.lowest_fixture", PD_KIND_LENGTH, "m", -100, 300, NUM(0),
+         "Height of the lowest fixture over the tank's gauge, for the highest "
+         "static pressure."},
     [PD_PRESSURE_START_START] = {"pressure_start.start", PD_KIND_PRESSURE, "bar", -0.9, 40,
                                  NOT("lowest supply pressure + shutoff pressure - 12.5 psi"),
                                  "Header pressure at or below which the pump starts."},
