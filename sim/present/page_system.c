@@ -219,7 +219,8 @@ void page_system(FILE *stream, const struct page *page)
         page_quantity(temperature, page, PD_KIND_TEMPERATURE, value[PD_WATER_TEMPERATURE]),
         page_quantity(altitude, page, PD_KIND_LENGTH, value[PD_SITE_ALTITUDE]));
     write_sets(stream, page);
-    (void)fputs("</tbody>\n</table></div>\n<p class=\"note\">Pressures are gauge, at the height "
-                "of the pump; those at the taps are at the height of the taps.</p>\n</section>\n",
-                stream);
+    (void)fputs(
+        "</tbody>\n</table></div>\n<p class=\"note\">Pressures are gauge, at the height "
+        "of the tank's gauge; those at the taps are at the height of the taps.</p>\n</section>\n",
+        stream);
 }
