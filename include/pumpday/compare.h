@@ -95,6 +95,10 @@ struct pd_total {
 bool pd_compare_several(struct pd_compared *list, size_t count,
                         const struct pd_compare_options *options, struct pd_error *error);
 
+/* The currency of all scenarios of a list, "" where none names one; NULL where they have several.
+ */
+const char *pd_compared_currency(const struct pd_compared *list, size_t count);
+
 /* Totals of a strategy, by its place in each comparison. */
 struct pd_total pd_compare_total(const struct pd_compared *list, size_t count, size_t strategy);
 

@@ -109,6 +109,9 @@ struct pd_interval {
 };
 struct pd_interval pd_share_interval(long count, long of);
 
+/* Whether the share that fails is known to `until` (0 to 1) on either side, under each strategy. */
+bool pd_days_are_precise(const struct pd_days *days, double until);
+
 /* The day's number on which a strategy comes worst: the most faults, then the most starts in an
  * hour, then the lowest tap pressure. */
 long pd_days_worst(const struct pd_days *days, size_t strategy);

@@ -180,19 +180,6 @@ static void print_head(const struct pd_scenario *scenario, const struct pd_days 
     (void)printf("\n\n");
 }
 
-/* Whether the shares that fail are known as well as was asked for. */
-static bool precise(const struct pd_days *days, double until)
-{
-    for (size_t i = 0; until > 0 && i < days->strategy_count; i++) {
-        struct pd_interval share =
-            pd_share_interval(pd_days_failing(days, i, UINT32_MAX), days->count);
-        if (share.high - share.low > 2 * until) {
-            return false;
-        }
-    }
-    return true;
-}
-
 static bool is_known_level(const struct pd_days *days)
 {
     return !isnan(pd_days_figure(days, 0, 0, PD_FIGURE_LEVEL));
@@ -210,7 +197,7 @@ static bool print_days(const struct pd_scenario *scenario, const struct request 
     pd_limits_write(stdout, "judged by", &days->limits, request->units);
     (void)printf("note: the days differ in what is drawn, and when; supply, pump and settings are "
                  "those of the\n  scenario on all of them. A day alone: --day NUMBER -o DIR.\n");
-    if (!precise(days, request->days.until)) {
+    if (request->until > 0 && !pd_days_are_precise(days, request->days.until)) {
         (void)printf("note: %.4g %% on either side is not reached with so many days.\n",
                      request->until);
     }

@@ -117,26 +117,13 @@ struct several_row several_row_all(const struct pd_compared *list, size_t count,
     };
 }
 
-/* The currency of all; "" where there are several. */
-static const char *currency_of(const struct pd_compared *list, size_t count)
-{
-    const char *currency = list[0].scenario->currency;
-
-    for (size_t i = 1; i < count; i++) {
-        if (strcmp(list[i].scenario->currency, currency) != 0) {
-            return "";
-        }
-    }
-    return currency;
-}
-
 void several_heads(struct several_head heads[SEVERAL_CELLS], const struct pd_compared *list,
                    size_t count, enum pd_unit_system units)
 {
     for (size_t i = 0; i < SEVERAL_CELLS; i++) {
         const char *unit = pd_column_unit(&cells[i].column, units);
         if (i == COST_CELL) {
-            unit = currency_of(list, count);
+            unit = pd_compared_currency(list, count);
         }
         heads[i].name[0] = cells[i].name[0];
         heads[i].name[1] = cells[i].name[1];

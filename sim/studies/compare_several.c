@@ -36,15 +36,16 @@ bool pd_compare_several(struct pd_compared *list, size_t count,
     return true;
 }
 
-/* Whether money of all scenarios is of one kind. */
-static bool one_currency(const struct pd_compared *list, size_t count)
+const char *pd_compared_currency(const struct pd_compared *list, size_t count)
 {
+    const char *currency = list[0].scenario->currency;
+
     for (size_t i = 1; i < count; i++) {
-        if (strcmp(list[i].scenario->currency, list[0].scenario->currency) != 0) {
-            return false;
+        if (strcmp(list[i].scenario->currency, currency) != 0) {
+            return NULL;
         }
     }
-    return true;
+    return currency;
 }
 
 /* fmin and fmax pass over what is not known. */
@@ -85,7 +86,7 @@ struct pd_total pd_compare_total(const struct pd_compared *list, size_t count, s
     for (size_t i = 0; i < count; i++) {
         add_day(&total, &list[i], strategy);
     }
-    if (!one_currency(list, count)) {
+    if (pd_compared_currency(list, count) == NULL) {
         total.cost = NAN;
     }
     return total;

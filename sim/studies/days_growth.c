@@ -8,19 +8,6 @@ static const long batch_days = 100;
 // between two looks at whether it is worth going on
 static const long hopeless_days = 10;
 
-/* Whether the share that fails is known as well as is asked for, under each strategy. */
-static bool known(const struct pd_days *days, double until)
-{
-    for (size_t i = 0; until > 0 && i < days->strategy_count; i++) {
-        struct pd_interval share =
-            pd_share_interval(pd_days_failing(days, i, UINT32_MAX), days->count);
-        if (share.high - share.low > 2 * until) {
-            return false;
-        }
-    }
-    return until > 0;
-}
-
 /* Whether every strategy has failed more often than it may. */
 static bool lost(const struct pd_days *days, long most_failing)
 {
@@ -37,7 +24,8 @@ bool growth_enough(const struct days_growth *growth)
     const struct pd_days *days = growth->days;
     const struct pd_days_options *options = growth->options;
 
-    return days->count >= options->count || known(days, days->count > 0 ? options->until : 0) ||
+    return days->count >= options->count ||
+           (options->until > 0 && days->count > 0 && pd_days_are_precise(days, options->until)) ||
            lost(days, options->most_failing);
 }
 

@@ -180,6 +180,18 @@ static double worse(const struct pd_days *days, size_t strategy, long a, long b)
     return starts != 0 ? starts : low;
 }
 
+bool pd_days_are_precise(const struct pd_days *days, double until)
+{
+    for (size_t i = 0; i < days->strategy_count; i++) {
+        struct pd_interval share =
+            pd_share_interval(pd_days_failing(days, i, UINT32_MAX), days->count);
+        if (share.high - share.low > 2 * until) {
+            return false;
+        }
+    }
+    return true;
+}
+
 long pd_days_worst(const struct pd_days *days, size_t strategy)
 {
     long worst = 0;
