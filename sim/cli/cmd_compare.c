@@ -7,6 +7,7 @@
 #include "present/limits_text.h"
 #include "present/several_table.h"
 #include "present/table.h"
+#include "studies/report_day.h"
 
 #include <pumpday/pumpday.h>
 
@@ -195,10 +196,7 @@ static void print_comparison(const struct pd_scenario *scenario, const struct re
     enum pd_unit_system units = request->compare.units;
 
     for (size_t i = 0; i < comparison->count; i++) {
-        const struct pd_comparison_row *row = &comparison->row[i];
-        days[i] = pd_report_day_for(&row->result, pd_day_cost(scenario, &row->result),
-                                    comparison->limits.tap_pressure, row->good, row->verdict);
-        days[i].currency = scenario->currency;
+        days[i] = report_day_of(scenario, &comparison->limits, &comparison->row[i]);
     }
     day_title_print(scenario);
     (void)printf("\n");

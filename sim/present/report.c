@@ -7,6 +7,7 @@
 #include "output/plot.h"
 #include "present/days_files.h"
 #include "present/page.h"
+#include "studies/report_day.h"
 
 #include <dirent.h>
 #include <errno.h>
@@ -91,11 +92,7 @@ static void show_days(const struct job *job, struct pd_report_day days[PD_STRATE
     const struct pd_comparison *comparison = &job->comparison;
 
     for (size_t i = 0; i < comparison->count; i++) {
-        const struct pd_comparison_row *row = &comparison->row[i];
-        days[i] = pd_report_day_for(&row->result, pd_day_cost(job->scenario, &row->result),
-                                    comparison->limits.tap_pressure, row->good, row->verdict);
-        days[i].currency = job->scenario->currency;
-        days[i].findings = &row->findings;
+        days[i] = report_day_of(job->scenario, &comparison->limits, &comparison->row[i]);
         if (job->many.count > 0) {
             days[i].failing = pd_days_failing(&job->many, i, UINT32_MAX);
             days[i].of = job->many.count;

@@ -2,6 +2,7 @@
 #include "output/outputs.h"
 #include "output/results.h"
 #include "present/several_table.h"
+#include "studies/report_day.h"
 
 enum { SCENARIOS, HOURS, CYCLES, FILE_COUNT };
 
@@ -60,10 +61,8 @@ static void write_details(FILE *hours, FILE *cycles, const struct pd_compared *l
     pd_results_heads_of_several(hours, cycles, units);
     for (size_t i = 0; i < count; i++) {
         for (size_t k = 0; k < list[i].comparison.count; k++) {
-            const struct pd_comparison_row *row = &list[i].comparison.row[k];
-            struct pd_report_day day =
-                pd_report_day_for(&row->result, pd_day_cost(list[i].scenario, &row->result),
-                                  list[i].comparison.limits.tap_pressure, row->good, row->verdict);
+            struct pd_report_day day = report_day_of(list[i].scenario, &list[i].comparison.limits,
+                                                     &list[i].comparison.row[k]);
             pd_results_rows_of_several(hours, cycles, units, list[i].name, &day);
         }
     }

@@ -2,6 +2,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "output/results.h"
+#include "studies/report_day.h"
 #include "studies/zoom.h"
 
 #include <pumpday/compare.h>
@@ -137,9 +138,7 @@ static bool write_day(struct job *job, struct pd_day *day, const struct pd_limit
 {
     const struct pd_scenario *scenario = job->scenario;
     char title[PD_PATH_MOST];
-    struct pd_report_day shown =
-        pd_report_day_for(&row->result, pd_day_cost(scenario, &row->result), limits->tap_pressure,
-                          row->good, row->verdict);
+    struct pd_report_day shown = report_day_of(scenario, limits, row);
     struct pd_report_settings settings = {
         .strategy = row->result.strategy,
         .tap_limit = limits->tap_pressure,

@@ -3,7 +3,6 @@
 
 #include <pumpday/days.h>
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 

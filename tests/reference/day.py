@@ -24,7 +24,6 @@ MOST_INSTANTS = 400000
 MOST_STARTS = 3000
 # how far past a margin an event is told, so that a state resting on it tells none
 PASCALS, CUBIC_METRES_A_SECOND, METRES, ROOT_SECONDS = 1e-3, 1e-12, 1e-9, 0.0
-FLOAT_BAND = 0.05  # m, over which the cistern's float valve throttles
 
 
 class Chatter(Exception):

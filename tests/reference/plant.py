@@ -10,6 +10,7 @@ from hydraulics import Pump, pipe_loss_function
 from scenario import GALLON, PSI
 
 DAY = 86400.0
+FLOAT_BAND = 0.05  # m, over which the cistern's float valve throttles
 LEAST_COMPLIANCE = 1e-12  # m3/Pa
 EVERYDAY_PRESSURE = 0.5e6  # Pa absolute, at which water's properties are taken
 
@@ -167,7 +168,7 @@ class Plant:
         """Into cistern or casing."""
         below = self.full_level - level
         if not self.is_well:
-            return self.refill * min(max(below / 0.05, 0.0), 1.0)
+            return self.refill * min(max(below / FLOAT_BAND, 0.0), 1.0)
         linear = self.weight * below / self.drawdown
         if self.well_loss == 0.0 or below <= 0.0:
             return linear
