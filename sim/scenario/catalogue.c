@@ -11,8 +11,6 @@
 #include <math.h>
 #include <string.h>
 
-enum { SHOWN = 48 };
-
 enum { PUMP_NAME, PUMP_FILE, PUMP_PRICE, PUMP_MOTOR, PUMP_COLUMNS };
 
 static const struct pd_column pump_columns[] = {
@@ -33,55 +31,37 @@ static const struct pd_column tank_columns[] = {
 };
 _Static_assert(sizeof tank_columns / sizeof tank_columns[0] == TANK_COLUMNS, "a row for each");
 
-/* A row while it is read. */
-struct row {
-    const struct pd_heads *heads;
-    struct pd_table *table;
-    size_t number;
-    struct pd_faults *faults;
-};
-
-static bool wrong(const struct row *row, size_t column, const char *expected)
+static bool read_name(const struct pd_row *row, char name[PD_OFFER_NAME_MOST])
 {
-    char shown[SHOWN];
-
-    pd_text_show(shown, sizeof shown, pd_heads_text(row->heads, row->table, row->number, column));
-    return pd_faults_add(row->faults, row->table->path, row->table->rows[row->number].line,
-                         row->heads->columns[column].name, "got \"%s\", expected %s", shown,
-                         expected);
-}
-
-static bool read_name(const struct row *row, char name[PD_OFFER_NAME_MOST])
-{
-    const char *text = pd_heads_text(row->heads, row->table, row->number, 0);
+    const char *text = pd_row_text(row, 0);
 
     return (text[0] != '\0' && pd_text_trim(name, PD_OFFER_NAME_MOST, text, strlen(text))) ||
-           wrong(row, 0, "a name of 1 to 31 bytes");
+           pd_row_wrong(row, 0, NULL, "a name of 1 to 31 bytes");
 }
 
 /* A number that need not be there. */
-static bool read_optional(const struct row *row, size_t column, double *value)
+static bool read_optional(const struct pd_row *row, size_t column, double *value)
 {
     *value = NAN;
-    return pd_heads_text(row->heads, row->table, row->number, column)[0] == '\0' ||
+    return pd_row_text(row, column)[0] == '\0' ||
            pd_heads_number(row->heads, row->table, row->number, column, value, row->faults);
 }
 
-static bool read_number(const struct row *row, size_t column, double *value)
+static bool read_number(const struct pd_row *row, size_t column, double *value)
 {
     return pd_heads_number(row->heads, row->table, row->number, column, value, row->faults);
 }
 
 /* The pump's points, in a file that is named from the folder of the catalogue. */
-static bool read_points(const struct row *row, struct pd_pump_offer *offer)
+static bool read_points(const struct pd_row *row, struct pd_pump_offer *offer)
 {
-    const char *text = pd_heads_text(row->heads, row->table, row->number, PUMP_FILE);
+    const char *text = pd_row_text(row, PUMP_FILE);
     const char *stroke = strrchr(row->table->path, '/');
     char folder[PD_PATH_MOST] = ".", path[PD_PATH_MOST];
     int leaning = 0;
 
     if (text[0] == '\0') {
-        return wrong(row, PUMP_FILE, "the path of a file with the pump's points");
+        return pd_row_wrong(row, PUMP_FILE, NULL, "the path of a file with the pump's points");
     }
     if (stroke != NULL && stroke > row->table->path) {
         size_t length = (size_t)(stroke - row->table->path);
@@ -91,18 +71,18 @@ static bool read_points(const struct row *row, struct pd_pump_offer *offer)
     bool joined =
         text[0] == '/' ? pd_path_join(path, text, NULL) : pd_path_join(path, folder, text);
     if (!joined) {
-        return wrong(row, PUMP_FILE, "a shorter path");
+        return pd_row_wrong(row, PUMP_FILE, NULL, "a shorter path");
     }
     return pd_read_pump_file(path, &offer->points, &leaning, row->faults);
 }
 
 /* Names tell offers apart. */
-static bool wrong_name(const struct row *row)
+static bool wrong_name(const struct pd_row *row)
 {
-    return wrong(row, 0, "a name that no row before this one has");
+    return pd_row_wrong(row, 0, NULL, "a name that no row before this one has");
 }
 
-static bool read_pump(const struct row *row, struct pd_catalogue *catalogue)
+static bool read_pump(const struct pd_row *row, struct pd_catalogue *catalogue)
 {
     struct pd_pump_offer *offer = &catalogue->pumps[catalogue->pump_count++];
     bool good = pd_heads_row_fits(row->table, row->number, row->faults);
@@ -116,7 +96,7 @@ static bool read_pump(const struct row *row, struct pd_catalogue *catalogue)
     return read_points(row, offer) && good;
 }
 
-static bool read_tank(const struct row *row, struct pd_catalogue *catalogue)
+static bool read_tank(const struct pd_row *row, struct pd_catalogue *catalogue)
 {
     struct pd_tank_offer *offer = &catalogue->tanks[catalogue->tank_count++];
     bool good = pd_heads_row_fits(row->table, row->number, row->faults);
@@ -131,7 +111,7 @@ static bool read_tank(const struct row *row, struct pd_catalogue *catalogue)
 }
 
 static bool read_rows(struct pd_table *table, const struct pd_column *columns, size_t count,
-                      bool (*read)(const struct row *row, struct pd_catalogue *catalogue),
+                      bool (*read)(const struct pd_row *row, struct pd_catalogue *catalogue),
                       struct pd_catalogue *catalogue, struct pd_faults *faults)
 {
     struct pd_heads heads;
@@ -145,14 +125,14 @@ static bool read_rows(struct pd_table *table, const struct pd_column *columns, s
                                      "no rows below the column heads, expected an offer in each");
     }
     for (size_t number = 1; number < table->row_count; number++) {
-        struct row row = {&heads, table, number, faults};
+        struct pd_row row = {&heads, table, number, faults};
         good = read(&row, catalogue) && good;
     }
     return good;
 }
 
 static bool read_file(const char *path, const struct pd_column *columns, size_t count,
-                      bool (*read)(const struct row *row, struct pd_catalogue *catalogue),
+                      bool (*read)(const struct pd_row *row, struct pd_catalogue *catalogue),
                       struct pd_catalogue *catalogue, struct pd_faults *faults)
 {
     struct pd_table table = {.row_count = 0};

@@ -201,3 +201,17 @@ bool pd_heads_number(const struct pd_heads *heads, struct pd_table *table, size_
     }
     return pd_quantity_within(&place, &wanted->bounds, *si, text);
 }
+
+const char *pd_row_text(const struct pd_row *row, size_t column)
+{
+    return pd_heads_text(row->heads, row->table, row->number, column);
+}
+
+bool pd_row_wrong(const struct pd_row *row, size_t column, const char *what, const char *expected)
+{
+    char shown[SHOWN];
+    pd_text_show(shown, sizeof shown, pd_row_text(row, column));
+    return pd_faults_add(row->faults, row->table->path, row->table->rows[row->number].line,
+                         row->heads->columns[column].name, "%s%sgot \"%s\", expected %s",
+                         what != NULL ? what : "", what != NULL ? ", " : "", shown, expected);
+}

@@ -46,4 +46,19 @@ bool pd_heads_number(const struct pd_heads *heads, struct pd_table *table, size_
 struct pd_place pd_heads_place(const struct pd_heads *heads, struct pd_table *table, size_t row,
                                size_t column, struct pd_faults *faults);
 
+/* A row while it is read. */
+struct pd_row {
+    const struct pd_heads *heads;
+    struct pd_table *table;
+    size_t number;
+    struct pd_faults *faults;
+};
+
+/* A cell of it as text, "" where the file has no such column. */
+const char *pd_row_text(const struct pd_row *row, size_t column);
+
+/* Adds a fault of a cell: what is wrong (NULL: what it holds says it), what it holds, what was
+ * expected.  Returns false. */
+bool pd_row_wrong(const struct pd_row *row, size_t column, const char *what, const char *expected);
+
 #endif

@@ -3,6 +3,7 @@
 #define PD_SCENARIO_READ_H
 
 #include "scenario/quantity.h"
+#include "scenario/table.h"
 
 #include <pumpday/scenario.h>
 
@@ -20,6 +21,13 @@ bool pd_read_profile(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_household(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_supply(struct pd_scenario *scenario, struct pd_faults *faults);
 bool pd_read_tariff(struct pd_scenario *scenario, struct pd_faults *faults);
+
+/* Reads a file of the scenario's folder that need not be there, by what reads its table of `most`
+ * rows below the heads. */
+bool pd_read_if_there(struct pd_scenario *scenario, const char *name, size_t most,
+                      bool (*read)(struct pd_scenario *scenario, struct pd_table *table,
+                                   struct pd_faults *faults),
+                      struct pd_faults *faults);
 
 /* The currency of a price's unit: "EUR" of `EUR/kWh`; "" of `/kWh` and `1/kWh`. */
 void pd_currency_of(const char *unit, char currency[PD_CURRENCY_MOST]);

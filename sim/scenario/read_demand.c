@@ -1,6 +1,5 @@
 /* Reads demand.csv: a row a draw, in the order of their times. */
 #include "scenario/columns.h"
-#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 
@@ -128,16 +127,5 @@ static bool read_draws(struct pd_scenario *scenario, struct pd_table *table,
 
 bool pd_read_demand(struct pd_scenario *scenario, struct pd_faults *faults)
 {
-    struct pd_table table = {.row_count = 0};
-    // told with site.csv if the path is too long
-    if (!pd_path_join(table.path, scenario->folder, "demand.csv")) {
-        return false;
-    }
-    if (pd_presence_of(table.path) == PD_ABSENT) {
-        return true;
-    }
-    bool good = pd_table_read(&table, ROWS_MOST, faults) && read_draws(scenario, &table, faults);
-    scenario->leaning += table.leaning;
-    pd_table_free(&table);
-    return good;
+    return pd_read_if_there(scenario, "demand.csv", ROWS_MOST, read_draws, faults);
 }

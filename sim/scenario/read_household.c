@@ -1,6 +1,5 @@
 /* Reads household.csv: a row an end use. */
 #include "scenario/columns.h"
-#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 
@@ -10,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SHOWN = 48, WEIGHT_MOST = 32 };
+enum { WEIGHT_MOST = 32 };
 
 enum {
     COLUMN_USE,
@@ -50,74 +49,51 @@ static const struct pd_column columns[] = {
 _Static_assert(sizeof columns / sizeof columns[0] == COLUMN_COUNT, "a row for each column");
 _Static_assert((int)COLUMN_COUNT <= (int)PD_COLUMNS_MOST, "heads have room for all");
 
-/* A row while it is read. */
-struct row {
-    const struct pd_heads *heads;
-    struct pd_table *table;
-    size_t number;
-    struct pd_faults *faults;
-};
-
-static const char *text_of(const struct row *row, size_t column)
-{
-    return pd_heads_text(row->heads, row->table, row->number, column);
-}
-
-/* A fault of a cell: what it holds, and what was expected. */
-static bool wrong(const struct row *row, size_t column, const char *what, const char *expected)
-{
-    char shown[SHOWN];
-
-    pd_text_show(shown, sizeof shown, text_of(row, column));
-    return pd_faults_add(row->faults, row->table->path, row->table->rows[row->number].line,
-                         columns[column].name, "%s, got \"%s\", expected %s", what, shown,
-                         expected);
-}
-
 /* A number, or what stands for an empty cell. */
-static bool read_number(const struct row *row, size_t column, double unless, double *value)
+static bool read_number(const struct pd_row *row, size_t column, double unless, double *value)
 {
     *value = unless;
-    if (text_of(row, column)[0] == '\0' && !columns[column].required) {
+    if (pd_row_text(row, column)[0] == '\0' && !columns[column].required) {
         return true;
     }
     return pd_heads_number(row->heads, row->table, row->number, column, value, row->faults);
 }
 
-static bool read_name(const struct row *row, struct pd_use *use)
+static bool read_name(const struct pd_row *row, struct pd_use *use)
 {
-    const char *text = text_of(row, COLUMN_USE);
+    const char *text = pd_row_text(row, COLUMN_USE);
 
     if (text[0] == '\0') {
-        return wrong(row, COLUMN_USE, "no name", "what the water is used for");
+        return pd_row_wrong(row, COLUMN_USE, "no name", "what the water is used for");
     }
     if (pd_text_trim(use->name, sizeof use->name, text, strlen(text))) {
         return true;
     }
-    return wrong(row, COLUMN_USE, "the text is too long", "at most 31 bytes");
+    return pd_row_wrong(row, COLUMN_USE, "the text is too long", "at most 31 bytes");
 }
 
-static bool read_law(const struct row *row, struct pd_use *use)
+static bool read_law(const struct pd_row *row, struct pd_use *use)
 {
-    const char *text = text_of(row, COLUMN_LAW);
+    const char *text = pd_row_text(row, COLUMN_LAW);
 
     use->law = strcmp(text, "gamma") == 0 ? PD_LAW_GAMMA : PD_LAW_LOGNORMAL;
     if (text[0] == '\0' || use->law == PD_LAW_GAMMA || strcmp(text, "lognormal") == 0) {
         return true;
     }
-    return wrong(row, COLUMN_LAW, "unknown law", "lognormal or gamma");
+    return pd_row_wrong(row, COLUMN_LAW, "unknown law", "lognormal or gamma");
 }
 
 /* How a draw ends: exactly one of duration and volume. */
-static bool read_size(const struct row *row, struct pd_use *use)
+static bool read_size(const struct pd_row *row, struct pd_use *use)
 {
-    bool timed = text_of(row, COLUMN_DURATION)[0] != '\0';
-    bool measured = text_of(row, COLUMN_VOLUME)[0] != '\0';
+    bool timed = pd_row_text(row, COLUMN_DURATION)[0] != '\0';
+    bool measured = pd_row_text(row, COLUMN_VOLUME)[0] != '\0';
 
     if (timed == measured) {
-        return wrong(row, COLUMN_DURATION,
-                     timed ? "both a duration and a volume" : "neither a duration nor a volume",
-                     "one of them");
+        return pd_row_wrong(row, COLUMN_DURATION,
+                            timed ? "both a duration and a volume"
+                                  : "neither a duration nor a volume",
+                            "one of them");
     }
     return read_number(row, COLUMN_DURATION, NAN, &use->duration) &&
            read_number(row, COLUMN_VOLUME, NAN, &use->volume);
@@ -140,23 +116,24 @@ static bool read_weights(const char *text, double weights[PD_USE_HOURS])
     return text[strspn(text, " ")] == '\0';
 }
 
-static bool read_hours(const struct row *row, struct pd_use *use)
+static bool read_hours(const struct pd_row *row, struct pd_use *use)
 {
-    const char *text = text_of(row, COLUMN_HOURS);
+    const char *text = pd_row_text(row, COLUMN_HOURS);
     const double *named = pd_hours_find(text[0] != '\0' ? text : "even");
     double sum = 0;
 
     if (named != NULL) {
         memcpy(use->hours, named, sizeof use->hours);
     } else if (!read_weights(text, use->hours)) {
-        return wrong(row, COLUMN_HOURS, "no hours",
-                     "even, taps, wc, shower, laundry, dishes or 24 numbers with spaces between");
+        return pd_row_wrong(
+            row, COLUMN_HOURS, "no hours",
+            "even, taps, wc, shower, laundry, dishes or 24 numbers with spaces between");
     }
     for (int hour = 0; hour < PD_USE_HOURS; hour++) {
         sum += use->hours[hour];
     }
     if (!(sum > 0)) {
-        return wrong(row, COLUMN_HOURS, "all of them are 0", "one over it at least");
+        return pd_row_wrong(row, COLUMN_HOURS, "all of them are 0", "one over it at least");
     }
     for (int hour = 0; hour < PD_USE_HOURS; hour++) {
         use->hours[hour] /= sum;
@@ -164,7 +141,7 @@ static bool read_hours(const struct row *row, struct pd_use *use)
     return true;
 }
 
-static bool read_use(const struct row *row, struct pd_use *use)
+static bool read_use(const struct pd_row *row, struct pd_use *use)
 {
     bool good = pd_heads_row_fits(row->table, row->number, row->faults);
 
@@ -197,7 +174,7 @@ static bool read_uses(struct pd_scenario *scenario, struct pd_table *table,
                                      "no rows below the column heads, expected a use in each");
     }
     for (size_t number = 1; number < table->row_count; number++) {
-        struct row row = {&heads, table, number, faults};
+        struct pd_row row = {&heads, table, number, faults};
         struct pd_use *use = &scenario->uses[scenario->use_count++];
         *use = (struct pd_use){.flow = 0};
         good = read_use(&row, use) && good;
@@ -207,17 +184,5 @@ static bool read_uses(struct pd_scenario *scenario, struct pd_table *table,
 
 bool pd_read_household(struct pd_scenario *scenario, struct pd_faults *faults)
 {
-    struct pd_table table = {.row_count = 0};
-
-    // told with site.csv if the path is too long
-    if (!pd_path_join(table.path, scenario->folder, "household.csv")) {
-        return false;
-    }
-    if (pd_presence_of(table.path) == PD_ABSENT) {
-        return true;
-    }
-    bool good = pd_table_read(&table, PD_USES_MOST, faults) && read_uses(scenario, &table, faults);
-    scenario->leaning += table.leaning;
-    pd_table_free(&table);
-    return good;
+    return pd_read_if_there(scenario, "household.csv", PD_USES_MOST, read_uses, faults);
 }

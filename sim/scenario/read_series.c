@@ -1,6 +1,5 @@
 /* Reads profile.csv and supply.csv: a value at each of some rising times. */
 #include "scenario/columns.h"
-#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 
@@ -93,19 +92,7 @@ static bool read_profile_table(struct pd_scenario *scenario, struct pd_table *ta
 
 bool pd_read_profile(struct pd_scenario *scenario, struct pd_faults *faults)
 {
-    struct pd_table table = {.row_count = 0};
-    // told with site.csv if the path is too long
-    if (!pd_path_join(table.path, scenario->folder, "profile.csv")) {
-        return false;
-    }
-    if (pd_presence_of(table.path) == PD_ABSENT) {
-        return true;
-    }
-    bool good = pd_table_read(&table, PD_SERIES_MOST, faults) &&
-                read_profile_table(scenario, &table, faults);
-    scenario->leaning += table.leaning;
-    pd_table_free(&table);
-    return good;
+    return pd_read_if_there(scenario, "profile.csv", PD_SERIES_MOST, read_profile_table, faults);
 }
 
 static bool read_supply_table(struct pd_scenario *scenario, struct pd_table *table,
@@ -133,17 +120,5 @@ static bool read_supply_table(struct pd_scenario *scenario, struct pd_table *tab
 
 bool pd_read_supply(struct pd_scenario *scenario, struct pd_faults *faults)
 {
-    struct pd_table table = {.row_count = 0};
-    // told with site.csv if the path is too long
-    if (!pd_path_join(table.path, scenario->folder, "supply.csv")) {
-        return false;
-    }
-    if (pd_presence_of(table.path) == PD_ABSENT) {
-        return true;
-    }
-    bool good = pd_table_read(&table, PD_SERIES_MOST, faults) &&
-                read_supply_table(scenario, &table, faults);
-    scenario->leaning += table.leaning;
-    pd_table_free(&table);
-    return good;
+    return pd_read_if_there(scenario, "supply.csv", PD_SERIES_MOST, read_supply_table, faults);
 }

@@ -1,15 +1,10 @@
 /* Reads tariff.csv: hours of the day at prices of their own. */
 #include "scenario/columns.h"
-#include "scenario/path.h"
 #include "scenario/read.h"
 #include "scenario/table.h"
 
-#include "base/text.h"
-
 #include <math.h>
 #include <string.h>
-
-enum { SHOWN = 48, HOURS_IN_DAY = PD_TARIFF_HOURS };
 
 enum { COLUMN_FROM, COLUMN_TO, COLUMN_PRICE, COLUMN_COUNT };
 
@@ -22,26 +17,8 @@ static const struct pd_column columns[] = {
 
 _Static_assert(sizeof columns / sizeof columns[0] == COLUMN_COUNT, "a row for each column");
 
-/* A row while it is read. */
-struct row {
-    const struct pd_heads *heads;
-    struct pd_table *table;
-    size_t number;
-    struct pd_faults *faults;
-};
-
-static bool wrong(const struct row *row, size_t column, const char *what, const char *expected)
-{
-    char shown[SHOWN];
-
-    pd_text_show(shown, sizeof shown, pd_heads_text(row->heads, row->table, row->number, column));
-    return pd_faults_add(row->faults, row->table->path, row->table->rows[row->number].line,
-                         columns[column].name, "%s, got \"%s\", expected %s", what, shown,
-                         expected);
-}
-
 /* The days' totals are kept by the hour, so prices change on it. */
-static bool read_hour(const struct row *row, size_t column, int *hour)
+static bool read_hour(const struct pd_row *row, size_t column, int *hour)
 {
     double time = 0;
 
@@ -50,37 +27,37 @@ static bool read_hour(const struct row *row, size_t column, int *hour)
     }
     double hours = time / 3600;
     if (fabs(hours - round(hours)) > 1e-9) {
-        return wrong(row, column, "not on the hour", "a whole hour");
+        return pd_row_wrong(row, column, "not on the hour", "a whole hour");
     }
     *hour = (int)lround(hours);
     return true;
 }
 
 /* Hours from one to before the other, over midnight where it must be. */
-static bool put_price(struct pd_scenario *scenario, const struct row *row, int from, int to,
+static bool put_price(struct pd_scenario *scenario, const struct pd_row *row, int from, int to,
                       double price)
 {
-    int count = (to - from + HOURS_IN_DAY) % HOURS_IN_DAY;
+    int count = (to - from + PD_TARIFF_HOURS) % PD_TARIFF_HOURS;
     bool good = true;
 
     if (count == 0) {
         if (from == to) {
-            return wrong(row, COLUMN_TO, "no hour lies between", "another hour than from");
+            return pd_row_wrong(row, COLUMN_TO, "no hour lies between", "another hour than from");
         }
-        count = HOURS_IN_DAY;
+        count = PD_TARIFF_HOURS;
     }
     for (int i = 0; i < count; i++) {
-        double *hour = &scenario->tariff[(from + i) % HOURS_IN_DAY];
+        double *hour = &scenario->tariff[(from + i) % PD_TARIFF_HOURS];
         if (!isnan(*hour) && good) {
-            good = wrong(row, COLUMN_FROM, "hours that a row before this one prices too",
-                         "each hour once at the most");
+            good = pd_row_wrong(row, COLUMN_FROM, "hours that a row before this one prices too",
+                                "each hour once at the most");
         }
         *hour = price;
     }
     return good;
 }
 
-static bool read_row(struct pd_scenario *scenario, const struct row *row)
+static bool read_row(struct pd_scenario *scenario, const struct pd_row *row)
 {
     int from = 0, to = 0;
     double price = 0;
@@ -111,6 +88,7 @@ static bool read_rows(struct pd_scenario *scenario, struct pd_table *table,
     struct pd_heads heads;
     bool good = !table->damaged;
 
+    scenario->has_tariff = true;
     if (!pd_heads_read(&heads, columns, COLUMN_COUNT, table, faults)) {
         return false;
     }
@@ -120,7 +98,7 @@ static bool read_rows(struct pd_scenario *scenario, struct pd_table *table,
     }
     take_currency(scenario, &heads, table);
     for (size_t number = 1; number < table->row_count; number++) {
-        struct row row = {&heads, table, number, faults};
+        struct pd_row row = {&heads, table, number, faults};
         good = read_row(scenario, &row) && good;
     }
     return good;
@@ -128,19 +106,5 @@ static bool read_rows(struct pd_scenario *scenario, struct pd_table *table,
 
 bool pd_read_tariff(struct pd_scenario *scenario, struct pd_faults *faults)
 {
-    struct pd_table table = {.row_count = 0};
-
-    // told with site.csv if the path is too long
-    if (!pd_path_join(table.path, scenario->folder, "tariff.csv")) {
-        return false;
-    }
-    if (pd_presence_of(table.path) == PD_ABSENT) {
-        return true;
-    }
-    scenario->has_tariff = true;
-    bool good =
-        pd_table_read(&table, PD_TARIFF_HOURS, faults) && read_rows(scenario, &table, faults);
-    scenario->leaning += table.leaning;
-    pd_table_free(&table);
-    return good;
+    return pd_read_if_there(scenario, "tariff.csv", PD_TARIFF_HOURS, read_rows, faults);
 }
