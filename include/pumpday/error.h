@@ -46,6 +46,9 @@ struct pd_faults {
 bool pd_error_set(struct pd_error *error, enum pd_code code, const char *file, int line,
                   const char *item, const char *format, ...) __attribute__((format(printf, 6, 7)));
 
+/* Sets an error to PD_SOLVER_FAILED: memory ran out.  Returns false. */
+bool pd_error_memory(struct pd_error *error);
+
 /* As pd_error_set, for an output that failed: `cannot WHAT: ` and what errno says.
  * Returns false always. */
 bool pd_error_output(struct pd_error *error, const char *path, const char *what);

@@ -88,6 +88,11 @@ void pd_faults_print(FILE *stream, const struct pd_faults *faults)
     }
 }
 
+bool pd_error_memory(struct pd_error *error)
+{
+    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+}
+
 bool pd_error_output(struct pd_error *error, const char *path, const char *what)
 {
     return pd_error_set(error, PD_OUTPUT_FAILED, path, 0, NULL, "cannot %s: %s", what,

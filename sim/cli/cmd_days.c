@@ -224,7 +224,7 @@ static int write_day(const struct pd_scenario *scenario, const struct request *r
         return error_tell(&error);
     }
     if (!pd_scenario_copy(scenario, &day)) {
-        (void)pd_error_set(&error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        (void)pd_error_memory(&error);
         return error_tell(&error);
     }
     bool good =

@@ -82,7 +82,7 @@ struct database *database_open(const char *path, const char *const *columns, siz
     struct database *database = pd_memory_resize(NULL, sizeof *database);
 
     if (database == NULL) {
-        (void)pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        (void)pd_error_memory(error);
         return NULL;
     }
     memset(database, 0, sizeof *database);

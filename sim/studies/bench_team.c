@@ -28,7 +28,7 @@ static void *take_place(void *context, struct pd_error *error)
     struct place *place = calloc(1, sizeof *place);
 
     if (place == NULL) {
-        (void)pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        (void)pd_error_memory(error);
         return NULL;
     }
     place->work = work;

@@ -166,7 +166,7 @@ static bool run_all(const struct pd_scenario *scenario, const struct pd_catalogu
     for (size_t i = 0; i < pumps * tanks; i++) {
         size_t pump = i / tanks, tank = i % tanks;
         if (!pd_scenario_copy(scenario, &trial)) {
-            return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+            return pd_error_memory(error);
         }
         if (catalogue->pump_count > 0) {
             put_pump(&trial, &catalogue->pumps[pump]);
@@ -194,7 +194,7 @@ bool pd_choose(const struct pd_scenario *scenario, const struct pd_catalogue *ca
     choices->count = 0;
     choices->list = pd_memory_resize(NULL, PD_CHOICES_MOST * sizeof *choices->list);
     if (choices->list == NULL) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(error);
     }
     if (!run_all(scenario, catalogue, options, choices, error)) {
         pd_choices_free(choices);

@@ -40,15 +40,10 @@ static void close_desk(void *workspace)
     }
 }
 
-static bool no_memory(struct pd_error *error)
-{
-    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
-}
-
 static bool furnish(struct desk *desk, const struct pd_scenario *scenario, struct pd_error *error)
 {
     if (!pd_scenario_copy(scenario, &desk->scenario)) {
-        return no_memory(error);
+        return pd_error_memory(error);
     }
     desk->day = pd_day_create(error);
     return desk->day != NULL && pd_plant_build(&desk->scenario, &desk->plant, error);
@@ -60,7 +55,7 @@ static void *open_desk(void *context, struct pd_error *error)
     struct desk *desk = pd_memory_resize(NULL, sizeof *desk);
 
     if (desk == NULL) {
-        (void)no_memory(error);
+        (void)pd_error_memory(error);
         return NULL;
     }
     memset(desk, 0, sizeof *desk);

@@ -45,7 +45,7 @@ static bool add_evening(struct pd_draws *draws, const struct pd_draws *before, d
     struct pd_draw *draw =
         pd_memory_resize(draws->draw, (draws->count + more + 1) * sizeof *draws->draw);
     if (draw == NULL) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(error);
     }
     if (more > 0) {
         memcpy(draw + draws->count, before->draw + first, more * sizeof *draw);

@@ -37,11 +37,6 @@ long growth_batch_end(const struct days_growth *growth, long day)
     return end < growth->options->count ? end : growth->options->count;
 }
 
-static bool no_memory(struct pd_error *error)
-{
-    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
-}
-
 bool growth_make_room(struct days_growth *growth, long end, struct pd_error *error)
 {
     struct pd_days *days = growth->days;
@@ -53,12 +48,12 @@ bool growth_make_room(struct days_growth *growth, long end, struct pd_error *err
     double *figure =
         pd_memory_resize(days->figure, places * PD_FIGURE_COUNT * sizeof *days->figure);
     if (figure == NULL) {
-        return no_memory(error);
+        return pd_error_memory(error);
     }
     days->figure = figure;
     uint32_t *faults = pd_memory_resize(days->faults, places * sizeof *days->faults);
     if (faults == NULL) {
-        return no_memory(error);
+        return pd_error_memory(error);
     }
     days->faults = faults;
     growth->room = end;

@@ -79,7 +79,7 @@ static double *list_for(const struct pd_days *days, struct pd_error *error)
     double *list = pd_memory_resize(NULL, ((size_t)days->count + 1) * sizeof *list);
 
     if (list == NULL) {
-        (void)pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        (void)pd_error_memory(error);
     }
     return list;
 }

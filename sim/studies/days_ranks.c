@@ -48,7 +48,7 @@ static void note_no_memory(struct hand_out *out)
 {
     struct pd_error error = {.code = PD_DONE};
 
-    (void)pd_error_set(&error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    (void)pd_error_memory(&error);
     note_fault(out, -1, &error);
 }
 
@@ -321,7 +321,7 @@ bool days_ranks_run(struct days_growth *growth, struct pd_error *error)
     }
     out.seats = pd_memory_resize(NULL, (size_t)out.ranks * sizeof *out.seats);
     if (out.seats == NULL) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(error);
     }
     memset(out.seats, 0, (size_t)out.ranks * sizeof *out.seats);
     for (int rank = 0; rank < out.ranks; rank++) {

@@ -103,7 +103,7 @@ static bool make_room(struct service *service, long days, struct pd_error *error
         pd_memory_resize(NULL, places * PD_FIGURE_COUNT * sizeof *service->block.figure);
     service->block.faults = pd_memory_resize(NULL, places * sizeof *service->block.faults);
     if (service->block.figure == NULL || service->block.faults == NULL) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(error);
     }
     service->room = places;
     return true;

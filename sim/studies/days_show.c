@@ -46,7 +46,7 @@ bool pd_days_show_worst(const struct pd_scenario *scenario, const struct pd_days
     double evening = options->carry ? scenario->value[PD_DAY_WARM_UP] : 0.0;
 
     if (!pd_scenario_copy(scenario, &shown)) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(error);
     }
     compare.strategies[0] = days->strategy[strategy].kind;
     compare.strategy_count = 1;

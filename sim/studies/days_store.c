@@ -44,7 +44,7 @@ struct days_store *days_store_open(const struct pd_scenario *scenario,
     char key[KEY_MOST];
 
     if (store == NULL) {
-        (void)pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        (void)pd_error_memory(error);
         return NULL;
     }
     *store = (struct days_store){.days = days, .most = options->count};

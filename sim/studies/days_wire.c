@@ -82,8 +82,7 @@ static bool copy_scenario(struct head *head, struct pd_scenario *scenario, struc
     sent->draws = (struct pd_draw *)(void *)(head + 1);
     sent->profile = (struct pd_sample *)(void *)(sent->draws + sent->draw_count);
     sent->supply = sent->profile + sent->profile_count;
-    return pd_scenario_copy(sent, scenario) ||
-           pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+    return pd_scenario_copy(sent, scenario) || pd_error_memory(error);
 }
 
 static bool is_ours(const struct ranks_message *message)

@@ -87,7 +87,7 @@ bool bench_make(struct bench *bench, const struct pd_scenario *scenario,
     }
     bench->run = calloc(1, sizeof *bench->run);
     if (bench->run == NULL) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(error);
     }
     bench->run->integrator = integrator_create(error);
     return bench->run->integrator != NULL;

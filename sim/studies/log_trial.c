@@ -60,7 +60,7 @@ static bool make_room(struct gauge_log *log, bool with_power)
 bool log_trial_begin(struct log_fitting *fitting, bool with_power)
 {
     if (!make_room(&fitting->simulated, with_power) || !make_room(&fitting->thinned, with_power)) {
-        return pd_error_set(fitting->error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(fitting->error);
     }
     return true;
 }

@@ -128,7 +128,7 @@ bool quick_scenario(const struct pd_quick *quick, const struct quick_draw *draws
     set_curve(&scenario->pump, quick, weight);
     if (!set_draws(scenario, draws, count)) {
         pd_scenario_free(scenario);
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(error);
     }
     return true;
 }

@@ -71,7 +71,7 @@ static void *open_desk(void *context, struct pd_error *error)
     struct desk *desk = calloc(1, sizeof *desk);
 
     if (desk == NULL) {
-        (void)pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        (void)pd_error_memory(error);
         return NULL;
     }
     desk->batch = context;

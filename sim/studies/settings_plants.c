@@ -153,11 +153,6 @@ void trial_plants_free(struct trial_plants *plants)
     }
 }
 
-static bool no_memory(struct pd_error *error)
-{
-    return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
-}
-
 static bool make(struct trial_plants *plants, const struct pd_settings_options *options,
                  struct pd_error *error)
 {
@@ -167,7 +162,7 @@ static bool make(struct trial_plants *plants, const struct pd_settings_options *
         struct pd_scenario *scenario = &plants->scenario[i];
         if (i != PLANT_TOLD &&
             !(pd_scenario_copy(told, scenario) && change(scenario, i, options))) {
-            return no_memory(error);
+            return pd_error_memory(error);
         }
         if (!pd_plant_build(scenario, &plants->plant[i], error)) {
             return false;
@@ -185,7 +180,7 @@ bool trial_plants_make(const struct pd_scenario *scenario,
     memset(plants, 0, sizeof *plants);
     if (!pd_scenario_copy(scenario, told)) {
         trial_plants_free(plants);
-        return no_memory(error);
+        return pd_error_memory(error);
     }
     settings_forget(told);
     told->value[PD_TANK_MONTHS] = 0; // what is to be set is set today

@@ -58,7 +58,7 @@ bool settings_try_all_off(const struct settings_search *search, struct pd_settin
     size_t day_count = 0;
 
     if (days == NULL) {
-        return pd_error_set(search->error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(search->error);
     }
     for (size_t i = 0; i < count; i++) {
         day_count += add_days(search, &settings[i], &days[day_count]);

@@ -282,7 +282,7 @@ static bool read_bench(const struct pd_scenario *scenario, const struct pd_sheet
     *bench = nothing_read;
     bench->supply = supply;
     if (!make_bench(scenario, sheet, &watch.times, supply, weight, &test)) {
-        return pd_error_set(error, PD_SOLVER_FAILED, NULL, 0, NULL, "not enough memory");
+        return pd_error_memory(error);
     }
     bool good = run_bench(&test, sheet, day, options, &watch, error);
     free(test.draws);
