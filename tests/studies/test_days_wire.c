@@ -64,6 +64,18 @@ static struct found days_of(const struct days_work *job, long first)
     return found;
 }
 
+/* The job as a message; its data is NULL, and the test has failed, where memory runs out. */
+static struct ranks_message packed(void)
+{
+    struct ranks_message message = {0};
+
+    message.data = wire_pack_job(&work, 5, &message.size);
+    if (message.data == NULL) {
+        CU_FAIL("no memory");
+    }
+    return message;
+}
+
 /* The memory of what is sent is the sender's no more when its days are made. */
 static void a_job_arrives_as_it_was(void)
 {
@@ -71,11 +83,9 @@ static void a_job_arrives_as_it_was(void)
     struct pd_scenario theirs;
     struct pd_strategy settled[PD_STRATEGIES_MOST];
     struct days_work arrived;
-    struct ranks_message message = {0};
+    struct ranks_message message = packed();
 
-    message.data = wire_pack_job(&work, 5, &message.size);
     if (message.data == NULL) {
-        CU_FAIL_FATAL("no memory");
         return;
     }
     CU_ASSERT_FATAL(wire_unpack_job(&message, &theirs, settled, &arrived, &error));
@@ -100,11 +110,9 @@ static void another_program_is_refused(void)
     struct pd_scenario theirs;
     struct pd_strategy settled[PD_STRATEGIES_MOST];
     struct days_work arrived;
-    struct ranks_message message = {0};
+    struct ranks_message message = packed();
 
-    message.data = wire_pack_job(&work, 5, &message.size);
     if (message.data == NULL) {
-        CU_FAIL_FATAL("no memory");
         return;
     }
     message.size--;
