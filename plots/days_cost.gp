@@ -4,20 +4,9 @@
 out = ARG1
 load 'common.gp'
 
-summary_heads = heads_of('days-summary.csv')
-strategies = strategies_of('days-summary.csv')
-strategy_count = words(strategies)
-title_text = title_of('days-summary.csv', commas_in(summary_heads) - 1)
-# another scenario's results have come into the folder since: these days are not of it
-day_title = title_of('settings.csv', settings_columns)
-if (strlen(day_title) > 0 && day_title[1 : strlen(title_text)] ne title_text) { exit }
+load 'days_common.gp'
+if (days_are_old) { exit }
 
-# of how many days a strategy fails, by its place
-array days_run[strategy_count]
-array failing[strategy_count]
-place = 0
-stats 'days-summary.csv' using (place = index_of(strcol('strategy')), place < 1 ? 0 : ( \
-    days_run[place] = column('days'), failing[place] = column('failing'), 0)) nooutput
 told(i) = sprintf('%s: %d of %d days fail', word(strategies, i), failing[i], days_run[i])
 
 highest = 0
