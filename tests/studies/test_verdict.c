@@ -362,11 +362,33 @@ static void a_day_is_lost_with_a_short_run_or_a_start_too_many(void)
     CU_ASSERT_FALSE(is_lost(&so_far));
 }
 
+/* The README explains each word that a verdict may have. */
+static void every_word_is_explained(void)
+{
+    FILE *readme = fopen("README.md", "r");
+    char line[2048];
+    bool told[PD_FAULT_COUNT] = {false};
+
+    CU_ASSERT_PTR_NOT_NULL_FATAL(readme);
+    while (fgets(line, sizeof line, readme) != NULL) {
+        for (int i = PD_FAULT_NONE + 1; i < PD_FAULT_COUNT; i++) {
+            char cell[64];
+            (void)snprintf(cell, sizeof cell, "| %s |", pd_fault_name((enum pd_fault)i));
+            told[i] = told[i] || strncmp(line, cell, strlen(cell)) == 0;
+        }
+    }
+    (void)fclose(readme);
+    for (int i = PD_FAULT_NONE + 1; i < PD_FAULT_COUNT; i++) {
+        CU_ASSERT_TRUE(told[i]);
+    }
+}
+
 void suite_verdict(void)
 {
     CU_pSuite suite = CU_add_suite("verdict", NULL, NULL);
 
     CU_ADD_TEST(suite, nothing_wrong);
+    CU_ADD_TEST(suite, every_word_is_explained);
     CU_ADD_TEST(suite, starts_at_the_limit_pass_and_one_more_fails);
     CU_ADD_TEST(suite, pressure_over_the_limit);
     CU_ADD_TEST(suite, taps_low_for_over_one_percent);
